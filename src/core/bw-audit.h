@@ -1,0 +1,76 @@
+#pragma once
+
+#include <glib.h>
+
+#include "bw-rounds.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  BW_SEVERITY_NOTE,
+  BW_SEVERITY_WARNING,
+  BW_SEVERITY_ERROR,
+  BW_SEVERITY_REFUSAL, /* this size (or family) cannot be graded */
+} BwSeverity;
+
+/* What a finding is about. The identifiers that people see ("B01") are made by
+ * bw_finding_code() and never change once printed. */
+typedef enum
+{
+  BW_FINDING_ROUND_DOES_NOT_FIT = 1, /* B01: takes a, offered b */
+  BW_FINDING_COUNT_DIFFERS,          /* B02: makes a, stated b */
+  BW_FINDING_REPEAT_DOES_NOT_END,    /* B03: repeat of a over b */
+  BW_FINDING_NOT_A_MULTIPLE,         /* B05: a is not a multiple of b plus c */
+  BW_FINDING_SIZES_ALIKE,            /* B08: size and other have a stitches both */
+  BW_FINDING_STEP_WITHIN_GAUGE,      /* G01: step a mm smaller than the 95 % interval b mm */
+  BW_FINDING_NO_POST,                /* B31: stitch a of the round stands on nothing with a stem */
+  BW_FINDING_POST_COVERED,           /* B31: its stem is already taken */
+  BW_FINDING_COLOUR_NOT_JOINED,      /* B28 */
+  BW_FINDING_CROWN_NOT_WEDGES,       /* B34: a is not a multiple of b wedges */
+  BW_FINDING_CLOSE_TOO_MANY,         /* B34: a stitches left to draw up, more than b */
+  BW_FINDING_FLATNESS,               /* G02: round pleats: ratio a */
+  BW_FINDING_TOO_MANY_DECREASES,     /* G03: a decreased of b, more than half */
+  BW_FINDING_PICK_UP,                /* B35: a stitches on b row ends */
+  BW_FINDING_BRIM_TOO_SMALL,         /* G04: stretched brim a mm, head b mm */
+  BW_FINDING_BRIM_ODD,               /* B36: a rows */
+  BW_FINDING_STRETCH,                /* B44: needs stretch a, allowed b */
+  BW_FINDING_DEPTH,                  /* G05: depth a mm for a target of b mm */
+  BW_FINDING_WORN_DEPTH,             /* B44: worn depth a mm for a target of b mm */
+  BW_FINDING_GIRTH_OUT_OF_LIMIT,     /* G06: best girth a mm misses b mm by more than the limit c */
+  BW_FINDING_STEP_IMPOSSIBLE,        /* G07: no counts that grow by a stitches from size to size */
+  BW_FINDING_NO_WEDGES,              /* G08: no wedge count serves every size */
+  BW_FINDING_DEPTH_TOO_SHORT,        /* G09: parts need a mm, target b mm: no room for the filling band */
+  BW_FINDING_GAUGE_ONE_READING,      /* G10 */
+  BW_FINDING_GAUGE_ESTIMATED,        /* G11: a part has no swatch of its own */
+  BW_FINDING_YARN_ESTIMATED,         /* G12: no weighed swatch */
+  BW_FINDING_STRIPE_UNFINISHED,      /* B29: the stripe stops after a of b rounds */
+  BW_FINDING_PATTERN_UNFINISHED,     /* B11: the stitch pattern stops after a of b rounds */
+  BW_FINDING_CAUTION_SMALL_PARTS,    /* S01 */
+  BW_FINDING_CAUTION_CORDS,          /* S02 */
+  BW_FINDING_CAUTION_SLEEP,          /* S03 */
+  BW_FINDING_BAND_ADJUSTED,          /* G13: count changes from a to b before a band */
+  BW_FINDING_PIN_IMPOSSIBLE,         /* G14: pinned value a cannot be had */
+  BW_FINDING_N,
+} BwFindingKind;
+
+/* One finding: plain facts; words are put to it by src/words. */
+typedef struct
+{
+  BwFindingKind kind;
+  BwSeverity    severity;
+  int           size;    /* index; -1 = the whole family */
+  int           other;   /* another size it concerns; -1 = none */
+  int           round;   /* index in the size's rounds; -1 = none */
+  int           part;    /* BwSection; -1 = none */
+  double        a, b, c; /* see BwFindingKind */
+} BwFinding;
+
+const char *bw_finding_code   (BwFindingKind             kind);
+guint       bw_audit_rounds   (const BwStitchDictionary *dictionary,
+                               const BwRoundList        *list,
+                               guint                     wedges,
+                               int                       size,
+                               GArray                   *findings);
+
+G_END_DECLS

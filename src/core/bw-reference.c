@@ -1,0 +1,3 @@
+#define G_LOG_DOMAIN "bw-core"
+
+#include "bw-reference.h"

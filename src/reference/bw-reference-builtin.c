@@ -1,0 +1,3 @@
+#define G_LOG_DOMAIN "bw-reference"
+
+#include "bw-reference-builtin.h"
