@@ -201,6 +201,20 @@ const BwSwatch *bw_design_find_swatch  (const BwDesign *design,
 const BwPin    *bw_design_find_pin     (const BwDesign *design,
                                         const char     *size,
                                         BwPinKind       kind);
+const BwSizeChoice *bw_design_find_size (const BwDesign *design,
+                                        const char     *size);
+
+/* What is appended to a design's array is made by these and then owned by the array. */
+void            bw_colour_init         (BwColour       *colour,
+                                        const char     *name,
+                                        guint32         rgb);
+void            bw_swatch_init         (BwSwatch       *swatch,
+                                        const char     *id,
+                                        const char     *fabric);
+void            bw_size_choice_init    (BwSizeChoice   *choice,
+                                        BwSize         *size);
+void            bw_band_init           (BwBand         *band,
+                                        const char     *fabric);
 
 void            bw_colour_clear        (BwColour       *colour);
 void            bw_swatch_clear        (BwSwatch       *swatch);
