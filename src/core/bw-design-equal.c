@@ -26,6 +26,14 @@ arrays_equal (const GArray *a,
   return TRUE;
 }
 
+/* Not said is the same whether it is NULL or empty. */
+static gboolean
+words_equal (const char *a,
+             const char *b)
+{
+  return g_str_equal (a != NULL ? a : "", b != NULL ? b : "");
+}
+
 static gboolean
 uints_equal (gconstpointer a,
              gconstpointer b)
@@ -54,6 +62,39 @@ readings_equal (gconstpointer a,
          x->washed == y->washed && x->laid == y->laid;
 }
 
+/* The order of readings across and upwards among each other says nothing, and
+ * a file keeps them apart: each direction is compared by itself. */
+static gboolean
+direction_equal (const GArray       *a,
+                 const GArray       *b,
+                 BwReadingDirection  direction)
+{
+  guint j = 0;
+
+  for (guint i = 0; i < a->len; i++)
+    {
+      const BwReading *reading = &g_array_index (a, BwReading, i);
+
+      if (reading->direction != direction)
+        continue;
+
+      while (j < b->len && g_array_index (b, BwReading, j).direction != direction)
+        j++;
+      if (j == b->len || !readings_equal (reading, &g_array_index (b, BwReading, j++)))
+        return FALSE;
+    }
+
+  return TRUE;
+}
+
+static gboolean
+all_readings_equal (const GArray *a,
+                    const GArray *b)
+{
+  return a->len == b->len && direction_equal (a, b, BW_READING_STITCHES) &&
+         direction_equal (a, b, BW_READING_ROUNDS);
+}
+
 static gboolean
 colours_equal (gconstpointer a,
                gconstpointer b)
@@ -73,7 +114,7 @@ swatches_equal (gconstpointer a,
 
   return g_str_equal (x->id, y->id) && g_str_equal (x->fabric, y->fabric) &&
          g_str_equal (x->from, y->from) && x->hook_mm == y->hook_mm &&
-         arrays_equal (x->readings, y->readings, readings_equal) &&
+         all_readings_equal (x->readings, y->readings) &&
          x->tape.tape_division_mm == y->tape.tape_division_mm &&
          x->tape.edge_stitches == y->tape.edge_stitches && x->stretch == y->stretch &&
          x->height_loss == y->height_loss && x->grams == y->grams &&
@@ -91,9 +132,9 @@ static gboolean
 wearers_equal (const BwSize *a,
                const BwSize *b)
 {
-  return g_strcmp0 (a->id, b->id) == 0 && g_strcmp0 (a->name, b->name) == 0 &&
+  return words_equal (a->id, b->id) && words_equal (a->name, b->name) &&
          a->head_mm == b->head_mm && a->depth_mm == b->depth_mm &&
-         a->months_from == b->months_from && g_strcmp0 (a->source, b->source) == 0;
+         a->months_from == b->months_from && words_equal (a->source, b->source);
 }
 
 static gboolean
@@ -147,9 +188,9 @@ static gboolean
 yarns_equal (const BwYarn *a,
              const BwYarn *b)
 {
-  return g_strcmp0 (a->name, b->name) == 0 && a->weight_class == b->weight_class &&
+  return words_equal (a->name, b->name) && a->weight_class == b->weight_class &&
          a->metres_per_ball == b->metres_per_ball && a->grams_per_ball == b->grams_per_ball &&
-         a->price_per_ball == b->price_per_ball && g_strcmp0 (a->currency, b->currency) == 0;
+         a->price_per_ball == b->price_per_ball && words_equal (a->currency, b->currency);
 }
 
 static gboolean
