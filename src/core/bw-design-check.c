@@ -1,0 +1,612 @@
+#define G_LOG_DOMAIN "bw-core"
+
+#include <string.h>
+
+#include "bw-design-fields.h"
+
+/* Whether a design makes sense: every value by itself, through the table of
+ * fields, and then the parts together. Whether a hat can be graded from it is
+ * another question, which grading answers. */
+
+typedef struct
+{
+  const BwReference *reference;
+  const BwDesign    *design;
+} Check;
+
+/* ---- every value by itself --------------------------------------------- */
+
+static gboolean
+check_fields (const Check   *check,
+              BwGroupId      id,
+              guint          place,
+              gconstpointer  base,
+              GError       **error)
+{
+  const BwFieldGroup *group = bw_field_group (id);
+  g_autofree char *name = bw_design_group_name (id, check->design, place);
+  BwFieldContext context = {
+    .reference = check->reference,
+    .units = check->design->units,
+    .mm_per_inch = check->design->mm_per_inch,
+    .group = name,
+  };
+
+  for (guint i = 0; i < group->n_fields; i++)
+    if (!bw_field_check (&group->fields[i], &context, base, error))
+      return FALSE;
+
+  return TRUE;
+}
+
+static gboolean
+check_elements (const Check   *check,
+                BwGroupId      id,
+                const GArray  *elements,
+                GError       **error)
+{
+  guint size = g_array_get_element_size ((GArray *) elements);
+
+  for (guint i = 0; i < elements->len; i++)
+    if (!check_fields (check, id, i, elements->data + (gsize) i * size, error))
+      return FALSE;
+
+  return TRUE;
+}
+
+static gboolean
+check_values (const Check  *check,
+              GError      **error)
+{
+  static const BwGroupId singles[] = {
+    BW_GROUP_DESIGN, BW_GROUP_YARN, BW_GROUP_SIZES, BW_GROUP_BRIM, BW_GROUP_CROWN,
+    BW_GROUP_FINISHING, BW_GROUP_RULES,
+  };
+  const BwDesign *design = check->design;
+
+  for (guint i = 0; i < G_N_ELEMENTS (singles); i++)
+    if (!check_fields (check, singles[i], 0, design, error))
+      return FALSE;
+
+  return check_elements (check, BW_GROUP_COLOUR, design->colours, error) &&
+         check_elements (check, BW_GROUP_SWATCH, design->swatches, error) &&
+         check_elements (check, BW_GROUP_SIZE, design->sizes, error) &&
+         check_elements (check, BW_GROUP_BAND, design->bands, error);
+}
+
+static gboolean
+check_numbers (const Check  *check,
+               GError      **error)
+{
+  const BwDesign *design = check->design;
+  const struct
+  {
+    guint       n;
+    guint       min;
+    guint       max;
+    const char *group;
+    const char *what;
+  } limits[] = {
+    { design->colours->len, 1, BW_STRIPE_COLOURS_MAX, "Colour A", "colours" },
+    { design->swatches->len, 1, BW_DESIGN_SWATCHES_MAX, "Swatch body", "swatches" },
+    { design->sizes->len, 1, BW_DESIGN_SIZES_MAX, "Sizes", "sizes" },
+    { design->bands->len, 0, BW_DESIGN_BANDS_MAX, "Band 1", "bands" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (limits); i++)
+    if (limits[i].n < limits[i].min || limits[i].n > limits[i].max)
+      {
+        bw_design_set_error (error,
+                             limits[i].n < limits[i].min ? BW_ERROR_MISSING : BW_ERROR_TOO_LARGE,
+                             limits[i].group, NULL,
+                             "%u %s will not do; a design has %u to %u of them", limits[i].n,
+                             limits[i].what, limits[i].min, limits[i].max);
+        return FALSE;
+      }
+
+  return TRUE;
+}
+
+/* ---- names that must be known ------------------------------------------ */
+
+/* A stitch pattern of the table; a swatch may also be of a sideways brim. */
+static gboolean
+check_fabric (const Check  *check,
+              const char   *group,
+              const char   *key,
+              const char   *fabric,
+              gboolean      may_be_brim,
+              GError      **error)
+{
+  static const char *const brim_words[] = { "slip-rib", "low-rib" };
+  const GPtrArray *known = check->reference->fabrics->fabrics;
+  g_autofree char *question = NULL;
+  BwNearest nearest;
+
+  if (bw_fabric_find (check->reference->fabrics, fabric) != NULL)
+    return TRUE;
+
+  bw_nearest_init (&nearest, fabric);
+  for (guint i = 0; may_be_brim && i < G_N_ELEMENTS (brim_words); i++)
+    {
+      if (g_str_equal (fabric, brim_words[i]))
+        return TRUE;
+
+      bw_nearest_offer (&nearest, brim_words[i]);
+    }
+  for (guint i = 0; i < known->len; i++)
+    bw_nearest_offer (&nearest, ((const BwFabric *) g_ptr_array_index (known, i))->id);
+
+  question = bw_nearest_question (&nearest);
+  bw_design_set_error (error, BW_ERROR_UNKNOWN, group, key,
+                       "there is no stitch pattern “%s”%s", fabric,
+                       nearest.best != NULL ? question : "; write one such as plain-low");
+
+  return FALSE;
+}
+
+/* Decreases and picked-up stitches are worked into plain fabric only. */
+static gboolean
+check_plain_fabric (const Check  *check,
+                    const char   *group,
+                    const char   *key,
+                    const char   *id,
+                    GError      **error)
+{
+  const BwFabric *fabric;
+
+  if (!check_fabric (check, group, key, id, FALSE, error))
+    return FALSE;
+
+  fabric = bw_fabric_find (check->reference->fabrics, id);
+  if (fabric->multiple == 1 && fabric->n_start == 0 && fabric->n_rounds == 1)
+    return TRUE;
+
+  bw_design_set_error (error, BW_ERROR_RANGE, group, key,
+                       "“%s” is not plain: it repeats over %u stitches and %u rounds; write one "
+                       "such as plain-low", id, fabric->multiple, fabric->n_rounds);
+
+  return FALSE;
+}
+
+static gboolean
+check_swatch_name (const Check  *check,
+                   const char   *group,
+                   const char   *key,
+                   const char   *id,
+                   GError      **error)
+{
+  const GArray *swatches = check->design->swatches;
+  g_autofree char *question = NULL;
+  BwNearest nearest;
+
+  if (bw_design_find_swatch (check->design, id) != NULL)
+    return TRUE;
+
+  bw_nearest_init (&nearest, id);
+  for (guint i = 0; i < swatches->len; i++)
+    bw_nearest_offer (&nearest, g_array_index (swatches, BwSwatch, i).id);
+  question = bw_nearest_question (&nearest);
+  bw_design_set_error (error, BW_ERROR_UNKNOWN, group, key, "there is no group [Swatch %s]%s", id,
+                       nearest.best != NULL ? question : "; add one, with its readings");
+
+  return FALSE;
+}
+
+static gboolean
+check_letter (const Check  *check,
+              const char   *group,
+              const char   *key,
+              guint8        colour,
+              GError      **error)
+{
+  if (colour < check->design->colours->len)
+    return TRUE;
+
+  bw_design_set_error (error, BW_ERROR_UNKNOWN, group, key,
+                       "there is no colour %c; add [Colour %c], or write a letter up to %c",
+                       'A' + colour, 'A' + colour, 'A' + (int) check->design->colours->len - 1);
+
+  return FALSE;
+}
+
+static gboolean
+check_stripe (const Check   *check,
+              const char    *group,
+              const GArray  *stripe,
+              GError       **error)
+{
+  for (guint i = 0; i < stripe->len; i++)
+    if (!check_letter (check, group, "stripe", g_array_index (stripe, BwStripeStep, i).colour,
+                       error))
+      return FALSE;
+
+  return TRUE;
+}
+
+/* ---- parts ------------------------------------------------------------- */
+
+static gboolean
+check_swatch (const Check    *check,
+              guint           place,
+              GError        **error)
+{
+  const BwSwatch *swatch = &g_array_index (check->design->swatches, BwSwatch, place);
+  g_autofree char *group = bw_design_group_name (BW_GROUP_SWATCH, check->design, place);
+
+  if (!bw_design_id_is_valid (swatch->id))
+    {
+      bw_design_set_error (error, BW_ERROR_SYNTAX, group, NULL,
+                           "a swatch's name is at most %d letters, digits, - and _",
+                           BW_DESIGN_ID_MAX);
+      return FALSE;
+    }
+
+  if (bw_design_find_swatch (check->design, swatch->id) != swatch)
+    {
+      bw_design_set_error (error, BW_ERROR_CONFLICT, group, NULL,
+                           "two swatches have this name; give one of them another");
+      return FALSE;
+    }
+
+  if (swatch->readings->len == 0 && swatch->from[0] == '\0')
+    {
+      bw_design_set_error (error, BW_ERROR_MISSING, group, "stitches",
+                           "the swatch has no readings; write stitches and rounds such as "
+                           "20 in 133 mm washed, or a gauge, or from which swatch they come");
+      return FALSE;
+    }
+
+  if (swatch->grams > 0.0 && (swatch->piece_stitches == 0 || swatch->piece_rounds == 0))
+    {
+      bw_design_set_error (error, BW_ERROR_MISSING, group, "piece-stitches",
+                           "a weighed piece needs piece-stitches and piece-rounds, how many it "
+                           "has");
+      return FALSE;
+    }
+
+  return check_fabric (check, group, "stitch-pattern", swatch->fabric, TRUE, error);
+}
+
+static gboolean
+has_reading (const BwSwatch     *swatch,
+             BwReadingDirection  direction)
+{
+  for (guint i = 0; i < swatch->readings->len; i++)
+    if (g_array_index (swatch->readings, BwReading, i).direction == direction)
+      return TRUE;
+
+  return FALSE;
+}
+
+static gboolean
+check_body_swatch (const Check  *check,
+                   GError      **error)
+{
+  const BwSwatch *swatch;
+  g_autofree char *group = NULL;
+
+  if (!check_swatch_name (check, "Design", "body-swatch", check->design->body_swatch, error))
+    return FALSE;
+
+  swatch = bw_design_find_swatch (check->design, check->design->body_swatch);
+  if (swatch->from[0] != '\0')
+    return TRUE;
+
+  group = g_strdup_printf ("Swatch %s", swatch->id);
+  for (guint i = 0; i < 2; i++)
+    if (!has_reading (swatch, i == 0 ? BW_READING_STITCHES : BW_READING_ROUNDS))
+      {
+        bw_design_set_error (error, BW_ERROR_MISSING, group, i == 0 ? "stitches" : "rounds",
+                             "is missing; the body's swatch needs both, such as 20 in 133 mm "
+                             "washed");
+        return FALSE;
+      }
+
+  return TRUE;
+}
+
+static gboolean
+check_brim (const Check  *check,
+            GError      **error)
+{
+  const BwBrim *brim = &check->design->brim;
+
+  if (!check_letter (check, "Brim", "colour", brim->colour, error))
+    return FALSE;
+
+  if (brim->swatch[0] != '\0')
+    return check_swatch_name (check, "Brim", "swatch", brim->swatch, error);
+
+  if (brim->kind == BW_BRIM_NONE)
+    return TRUE;
+
+  bw_design_set_error (error, BW_ERROR_MISSING, "Brim", "swatch",
+                       "is missing; name the swatch that the brim is worked to");
+
+  return FALSE;
+}
+
+static gboolean
+check_band (const Check  *check,
+            guint         place,
+            GError      **error)
+{
+  const BwBand *band = &g_array_index (check->design->bands, BwBand, place);
+  g_autofree char *group = bw_design_group_name (BW_GROUP_BAND, check->design, place);
+  const BwFabric *fabric;
+
+  if (!check_fabric (check, group, "stitch-pattern", band->fabric, FALSE, error) ||
+      !check_stripe (check, group, band->stripe, error))
+    return FALSE;
+
+  if (band->swatch[0] != '\0' &&
+      !check_swatch_name (check, group, "swatch", band->swatch, error))
+    return FALSE;
+
+  if (band->amount == 0 && band->mode != BW_BAND_FILL)
+    {
+      bw_design_set_error (error, BW_ERROR_RANGE, group, "amount",
+                           "0 %s are no band; write at least 1, or take the group out",
+                           band->mode == BW_BAND_ROUNDS ? "rounds" : "repeats");
+      return FALSE;
+    }
+
+  fabric = bw_fabric_find (check->reference->fabrics, band->fabric);
+  if (band->mode != BW_BAND_ROUNDS &&
+      (guint64) band->amount * fabric->n_rounds > BW_DESIGN_ROUNDS_MAX)
+    {
+      bw_design_set_error (error, BW_ERROR_TOO_LARGE, group, "amount",
+                           "%u repeats of %u rounds are more than the %d rounds that a hat may "
+                           "have; write at most %u", band->amount, fabric->n_rounds,
+                           BW_DESIGN_ROUNDS_MAX, BW_DESIGN_ROUNDS_MAX / fabric->n_rounds);
+      return FALSE;
+    }
+
+  return TRUE;
+}
+
+static gboolean
+check_bands (const Check  *check,
+             GError      **error)
+{
+  const GArray *bands = check->design->bands;
+  guint filling = 0;
+
+  for (guint i = 0; i < bands->len; i++)
+    {
+      if (!check_band (check, i, error))
+        return FALSE;
+
+      if (g_array_index (bands, BwBand, i).mode != BW_BAND_FILL)
+        continue;
+
+      if (filling > 0)
+        {
+          g_autofree char *group = bw_design_group_name (BW_GROUP_BAND, check->design, i);
+
+          bw_design_set_error (error, BW_ERROR_CONFLICT, group, "mode",
+                               "[Band %u] fills the depth already; write rounds or repeats for "
+                               "one of the two", filling);
+          return FALSE;
+        }
+
+      filling = i + 1;
+    }
+
+  return TRUE;
+}
+
+static gboolean
+check_crown (const Check  *check,
+             GError      **error)
+{
+  const BwDesign *design = check->design;
+
+  if (!check_plain_fabric (check, "Crown", "stitch-pattern", design->crown.fabric, error) ||
+      !check_stripe (check, "Crown", design->crown.stripe, error))
+    return FALSE;
+
+  if (design->crown.swatch[0] != '\0' &&
+      !check_swatch_name (check, "Crown", "swatch", design->crown.swatch, error))
+    return FALSE;
+
+  for (guint i = 0; design->crown.profile == BW_CROWN_OWN && i < design->sizes->len; i++)
+    {
+      const BwSizeChoice *choice = &g_array_index (design->sizes, BwSizeChoice, i);
+
+      if (choice->crown_counts->len < 2)
+        {
+          g_autofree char *group = bw_design_group_name (BW_GROUP_SIZE, design, i);
+
+          bw_design_set_error (error, BW_ERROR_MISSING, group, "crown-counts",
+                               "is missing; a crown of your own needs the counts of each size, "
+                               "its start first, such as 70; 56; 42; 28; 14");
+          return FALSE;
+        }
+    }
+
+  return TRUE;
+}
+
+/* Whether two sizes could be taken for one another, and by what. */
+static const char *
+alike_in (const BwSize *a,
+          const BwSize *b)
+{
+  if (g_str_equal (a->id, b->id))
+    return "id";
+
+  if (g_str_equal (a->name, b->name))
+    return "name";
+
+  return a->head_mm == b->head_mm ? "head girth" : NULL;
+}
+
+static gboolean
+check_size (const Check  *check,
+            guint         place,
+            GError      **error)
+{
+  const BwSize *size = g_array_index (check->design->sizes, BwSizeChoice, place).size;
+  g_autofree char *group = bw_design_group_name (BW_GROUP_SIZE, check->design, place);
+
+  if (!bw_design_id_is_valid (size->id))
+    {
+      bw_design_set_error (error, BW_ERROR_SYNTAX, group, NULL,
+                           "a size's id is at most %d letters, digits, - and _", BW_DESIGN_ID_MAX);
+      return FALSE;
+    }
+
+  for (guint i = 0; i < place; i++)
+    {
+      const BwSize *other = g_array_index (check->design->sizes, BwSizeChoice, i).size;
+      const char *alike = alike_in (other, size);
+
+      if (alike != NULL)
+        {
+          bw_design_set_error (error, BW_ERROR_CONFLICT, group, NULL,
+                               "has the same %s as size “%s”; change it or leave one out", alike,
+                               other->id);
+          return FALSE;
+        }
+
+      if (other->head_mm > size->head_mm)
+        {
+          bw_design_set_error (error, BW_ERROR_CONFLICT, group, "head",
+                               "stands after the larger size “%s”; sizes ascend in head girth",
+                               other->id);
+          return FALSE;
+        }
+    }
+
+  return TRUE;
+}
+
+static gboolean
+check_pin_size (const Check  *check,
+                const char   *key,
+                const char   *id,
+                GError      **error)
+{
+  const GArray *sizes = check->design->sizes;
+  g_autofree char *question = NULL;
+  BwNearest nearest;
+
+  bw_nearest_init (&nearest, id);
+  for (guint i = 0; i < sizes->len; i++)
+    {
+      const BwSize *size = g_array_index (sizes, BwSizeChoice, i).size;
+
+      if (g_str_equal (size->id, id))
+        return TRUE;
+
+      bw_nearest_offer (&nearest, size->id);
+    }
+
+  question = bw_nearest_question (&nearest);
+  bw_design_set_error (error, BW_ERROR_UNKNOWN, "Pins", key, "no size “%s” is in use%s", id,
+                       nearest.best != NULL ? question : "; take the pin out");
+
+  return FALSE;
+}
+
+static gboolean
+has_filling_band (const BwDesign *design)
+{
+  for (guint i = 0; i < design->bands->len; i++)
+    if (g_array_index (design->bands, BwBand, i).mode == BW_BAND_FILL)
+      return TRUE;
+
+  return FALSE;
+}
+
+static gboolean
+check_pin (const Check  *check,
+           guint         place,
+           GError      **error)
+{
+  const BwPin *pin = &g_array_index (check->design->pins, BwPin, place);
+  const BwFieldGroup *kinds = bw_field_group (BW_GROUP_PINS);
+  g_autofree char *key = NULL;
+  BwFieldContext context = { .reference = check->reference, .group = "Pins" };
+
+  g_return_val_if_fail (pin->kind < kinds->n_fields, FALSE);
+
+  key = g_strdup_printf ("%s.%s", pin->size, kinds->fields[pin->kind].key);
+  context.key = key;
+  if (!check_pin_size (check, key, pin->size, error) ||
+      !bw_field_check (&kinds->fields[pin->kind], &context, pin, error))
+    return FALSE;
+
+  if (bw_design_find_pin (check->design, pin->size, pin->kind) != pin)
+    {
+      bw_design_set_error (error, BW_ERROR_CONFLICT, "Pins", key,
+                           "is pinned twice; keep one of the two");
+      return FALSE;
+    }
+
+  if (pin->kind == BW_PIN_FILL_REPEATS && !has_filling_band (check->design))
+    {
+      bw_design_set_error (error, BW_ERROR_CONFLICT, "Pins", key,
+                           "no band has mode=fill; take the pin out, or let a band fill");
+      return FALSE;
+    }
+
+  return TRUE;
+}
+
+/* ---- the whole --------------------------------------------------------- */
+
+typedef gboolean (*CheckElement) (const Check  *check,
+                                  guint         place,
+                                  GError      **error);
+
+static gboolean
+check_each (const Check   *check,
+            const GArray  *elements,
+            CheckElement   element,
+            GError       **error)
+{
+  for (guint i = 0; i < elements->len; i++)
+    if (!element (check, i, error))
+      return FALSE;
+
+  return TRUE;
+}
+
+/**
+ * bw_design_check:
+ * @reference: stitch patterns that the design may name
+ * @design: a design
+ * @error: (out) (optional): %BW_ERROR, saying group, key and what would do
+ *
+ * Whether @design makes sense: every value in its range, every name known,
+ * nothing missing and nothing said twice. A design that passes can be written
+ * and read back; one that does not, cannot be read back.
+ *
+ * Returns: whether it does; otherwise the first thing to change is in @error
+ */
+gboolean
+bw_design_check (const BwReference *reference,
+                 const BwDesign    *design,
+                 GError           **error)
+{
+  const Check check = { reference, design };
+
+  g_return_val_if_fail (reference != NULL, FALSE);
+  g_return_val_if_fail (design != NULL, FALSE);
+
+  return check_numbers (&check, error) &&
+         check_values (&check, error) &&
+         check_each (&check, design->swatches, check_swatch, error) &&
+         check_body_swatch (&check, error) &&
+         check_plain_fabric (&check, "Design", "body-stitch-pattern", design->body_fabric, error) &&
+         check_each (&check, design->sizes, check_size, error) &&
+         check_brim (&check, error) &&
+         check_bands (&check, error) &&
+         check_crown (&check, error) &&
+         check_letter (&check, "Finishing", "pompom-colour", design->finishing.pompom_colour,
+                       error) &&
+         check_each (&check, design->pins, check_pin, error);
+}

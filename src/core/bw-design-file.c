@@ -1,3 +1,0 @@
-#define G_LOG_DOMAIN "bw-core"
-
-#include "bw-design-file.h"
