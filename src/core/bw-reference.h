@@ -39,6 +39,7 @@ typedef struct
   GPtrArray          *size_tables;  /* of BwSizeTable */
   GArray             *hooks;        /* of BwHook, ascending mm */
   GArray             *yarn_classes; /* of BwYarnClass, index = number */
+  GArray             *crown_close;  /* of BwCrownClose, ascending gauge */
 } BwReference;
 
 /* The texts that a reference is made of; lengths in bytes. */
@@ -49,6 +50,7 @@ typedef struct
   const char        *hooks;
   const char        *yarn_classes;
   const char *const *size_tables; /* NULL-terminated */
+  const char        *crown_close;
 } BwReferenceTexts;
 
 BwReference        *bw_reference_new        (const BwReferenceTexts *texts,
