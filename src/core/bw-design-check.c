@@ -107,123 +107,6 @@ check_numbers (const Check  *check,
   return TRUE;
 }
 
-/* ---- names that must be known ------------------------------------------ */
-
-/* A stitch pattern of the table; a swatch may also be of a sideways brim. */
-static gboolean
-check_fabric (const Check  *check,
-              const char   *group,
-              const char   *key,
-              const char   *fabric,
-              gboolean      may_be_brim,
-              GError      **error)
-{
-  static const char *const brim_words[] = { "slip-rib", "low-rib" };
-  const GPtrArray *known = check->reference->fabrics->fabrics;
-  g_autofree char *question = NULL;
-  BwNearest nearest;
-
-  if (bw_fabric_find (check->reference->fabrics, fabric) != NULL)
-    return TRUE;
-
-  bw_nearest_init (&nearest, fabric);
-  for (guint i = 0; may_be_brim && i < G_N_ELEMENTS (brim_words); i++)
-    {
-      if (g_str_equal (fabric, brim_words[i]))
-        return TRUE;
-
-      bw_nearest_offer (&nearest, brim_words[i]);
-    }
-  for (guint i = 0; i < known->len; i++)
-    bw_nearest_offer (&nearest, ((const BwFabric *) g_ptr_array_index (known, i))->id);
-
-  question = bw_nearest_question (&nearest);
-  bw_design_set_error (error, BW_ERROR_UNKNOWN, group, key,
-                       "there is no stitch pattern “%s”%s", fabric,
-                       nearest.best != NULL ? question : "; write one such as plain-low");
-
-  return FALSE;
-}
-
-/* Decreases and picked-up stitches are worked into plain fabric only. */
-static gboolean
-check_plain_fabric (const Check  *check,
-                    const char   *group,
-                    const char   *key,
-                    const char   *id,
-                    GError      **error)
-{
-  const BwFabric *fabric;
-
-  if (!check_fabric (check, group, key, id, FALSE, error))
-    return FALSE;
-
-  fabric = bw_fabric_find (check->reference->fabrics, id);
-  if (fabric->multiple == 1 && fabric->n_start == 0 && fabric->n_rounds == 1)
-    return TRUE;
-
-  bw_design_set_error (error, BW_ERROR_RANGE, group, key,
-                       "“%s” is not plain: it repeats over %u stitches and %u rounds; write one "
-                       "such as plain-low", id, fabric->multiple, fabric->n_rounds);
-
-  return FALSE;
-}
-
-static gboolean
-check_swatch_name (const Check  *check,
-                   const char   *group,
-                   const char   *key,
-                   const char   *id,
-                   GError      **error)
-{
-  const GArray *swatches = check->design->swatches;
-  g_autofree char *question = NULL;
-  BwNearest nearest;
-
-  if (bw_design_find_swatch (check->design, id) != NULL)
-    return TRUE;
-
-  bw_nearest_init (&nearest, id);
-  for (guint i = 0; i < swatches->len; i++)
-    bw_nearest_offer (&nearest, g_array_index (swatches, BwSwatch, i).id);
-  question = bw_nearest_question (&nearest);
-  bw_design_set_error (error, BW_ERROR_UNKNOWN, group, key, "there is no group [Swatch %s]%s", id,
-                       nearest.best != NULL ? question : "; add one, with its readings");
-
-  return FALSE;
-}
-
-static gboolean
-check_letter (const Check  *check,
-              const char   *group,
-              const char   *key,
-              guint8        colour,
-              GError      **error)
-{
-  if (colour < check->design->colours->len)
-    return TRUE;
-
-  bw_design_set_error (error, BW_ERROR_UNKNOWN, group, key,
-                       "there is no colour %c; add [Colour %c], or write a letter up to %c",
-                       'A' + colour, 'A' + colour, 'A' + (int) check->design->colours->len - 1);
-
-  return FALSE;
-}
-
-static gboolean
-check_stripe (const Check   *check,
-              const char    *group,
-              const GArray  *stripe,
-              GError       **error)
-{
-  for (guint i = 0; i < stripe->len; i++)
-    if (!check_letter (check, group, "stripe", g_array_index (stripe, BwStripeStep, i).colour,
-                       error))
-      return FALSE;
-
-  return TRUE;
-}
-
 /* ---- parts ------------------------------------------------------------- */
 
 static gboolean
@@ -265,7 +148,8 @@ check_swatch (const Check    *check,
       return FALSE;
     }
 
-  return check_fabric (check, group, "stitch-pattern", swatch->fabric, TRUE, error);
+  return bw_design_check_fabric (check->reference, group, "stitch-pattern", swatch->fabric, TRUE,
+                                 error);
 }
 
 static gboolean
@@ -286,7 +170,8 @@ check_body_swatch (const Check  *check,
   const BwSwatch *swatch;
   g_autofree char *group = NULL;
 
-  if (!check_swatch_name (check, "Design", "body-swatch", check->design->body_swatch, error))
+  if (!bw_design_check_swatch_name (check->design, "Design", "body-swatch",
+                                    check->design->body_swatch, error))
     return FALSE;
 
   swatch = bw_design_find_swatch (check->design, check->design->body_swatch);
@@ -312,11 +197,11 @@ check_brim (const Check  *check,
 {
   const BwBrim *brim = &check->design->brim;
 
-  if (!check_letter (check, "Brim", "colour", brim->colour, error))
+  if (!bw_design_check_letter (check->design, "Brim", "colour", brim->colour, error))
     return FALSE;
 
   if (brim->swatch[0] != '\0')
-    return check_swatch_name (check, "Brim", "swatch", brim->swatch, error);
+    return bw_design_check_swatch_name (check->design, "Brim", "swatch", brim->swatch, error);
 
   if (brim->kind == BW_BRIM_NONE)
     return TRUE;
@@ -336,12 +221,13 @@ check_band (const Check  *check,
   g_autofree char *group = bw_design_group_name (BW_GROUP_BAND, check->design, place);
   const BwFabric *fabric;
 
-  if (!check_fabric (check, group, "stitch-pattern", band->fabric, FALSE, error) ||
-      !check_stripe (check, group, band->stripe, error))
+  if (!bw_design_check_fabric (check->reference, group, "stitch-pattern", band->fabric, FALSE,
+                               error) ||
+      !bw_design_check_stripe (check->design, group, band->stripe, error))
     return FALSE;
 
   if (band->swatch[0] != '\0' &&
-      !check_swatch_name (check, group, "swatch", band->swatch, error))
+      !bw_design_check_swatch_name (check->design, group, "swatch", band->swatch, error))
     return FALSE;
 
   if (band->amount == 0 && band->mode != BW_BAND_FILL)
@@ -403,12 +289,13 @@ check_crown (const Check  *check,
 {
   const BwDesign *design = check->design;
 
-  if (!check_plain_fabric (check, "Crown", "stitch-pattern", design->crown.fabric, error) ||
-      !check_stripe (check, "Crown", design->crown.stripe, error))
+  if (!bw_design_check_plain_fabric (check->reference, "Crown", "stitch-pattern",
+                                     design->crown.fabric, error) ||
+      !bw_design_check_stripe (check->design, "Crown", design->crown.stripe, error))
     return FALSE;
 
   if (design->crown.swatch[0] != '\0' &&
-      !check_swatch_name (check, "Crown", "swatch", design->crown.swatch, error))
+      !bw_design_check_swatch_name (check->design, "Crown", "swatch", design->crown.swatch, error))
     return FALSE;
 
   for (guint i = 0; design->crown.profile == BW_CROWN_OWN && i < design->sizes->len; i++)
@@ -466,8 +353,8 @@ check_size (const Check  *check,
       if (alike != NULL)
         {
           bw_design_set_error (error, BW_ERROR_CONFLICT, group, NULL,
-                               "has the same %s as size “%s”; change it or leave one out", alike,
-                               other->id);
+                               "has the same %s as size “%s”; change it or leave one out",
+                               alike, other->id);
           return FALSE;
         }
 
@@ -601,12 +488,13 @@ bw_design_check (const BwReference *reference,
          check_values (&check, error) &&
          check_each (&check, design->swatches, check_swatch, error) &&
          check_body_swatch (&check, error) &&
-         check_plain_fabric (&check, "Design", "body-stitch-pattern", design->body_fabric, error) &&
+         bw_design_check_plain_fabric (reference, "Design", "body-stitch-pattern",
+                                       design->body_fabric, error) &&
          check_each (&check, design->sizes, check_size, error) &&
          check_brim (&check, error) &&
          check_bands (&check, error) &&
          check_crown (&check, error) &&
-         check_letter (&check, "Finishing", "pompom-colour", design->finishing.pompom_colour,
-                       error) &&
+         bw_design_check_letter (design, "Finishing", "pompom-colour",
+                                 design->finishing.pompom_colour, error) &&
          check_each (&check, design->pins, check_pin, error);
 }

@@ -158,7 +158,8 @@ gboolean            bw_field_list_in_range (const BwField       *field,
                                             gconstpointer        base);
 
 char              **bw_field_split        (const char           *text,
-                                           const char           *separator) G_GNUC_WARN_UNUSED_RESULT;
+                                           const char           *separator)
+                                           G_GNUC_WARN_UNUSED_RESULT;
 BwSize             *bw_field_blank_size   (const char           *id) G_GNUC_WARN_UNUSED_RESULT;
 gboolean            bw_field_readings_read (const BwField       *field,
                                             const BwFieldContext *context,
@@ -171,6 +172,33 @@ void                bw_field_readings_print (const BwField      *field,
                                              GString            *out);
 gboolean            bw_field_readings_in_range (const BwField   *field,
                                                 const GArray    *readings);
+
+/* Names that must be known; see bw-design-names.c. */
+gboolean bw_design_check_fabric (const BwReference  *reference,
+                                 const char         *group,
+                                 const char         *key,
+                                 const char         *fabric,
+                                 gboolean            may_be_brim,
+                                 GError            **error);
+gboolean bw_design_check_plain_fabric (const BwReference  *reference,
+                                       const char         *group,
+                                       const char         *key,
+                                       const char         *id,
+                                       GError            **error);
+gboolean bw_design_check_swatch_name (const BwDesign  *design,
+                                      const char      *group,
+                                      const char      *key,
+                                      const char      *id,
+                                      GError         **error);
+gboolean bw_design_check_letter (const BwDesign  *design,
+                                 const char      *group,
+                                 const char      *key,
+                                 guint8           colour,
+                                 GError         **error);
+gboolean bw_design_check_stripe (const BwDesign  *design,
+                                 const char      *group,
+                                 const GArray    *stripe,
+                                 GError         **error);
 
 /* The nearest of several known names, for "did you mean". */
 typedef struct

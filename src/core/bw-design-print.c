@@ -184,6 +184,8 @@ append_range (GString              *out,
     }
 }
 
+#define EASE_AFTER " of the head, or a length, or both: -7 % or -2 cm or -7 %; 5 mm"
+
 /* What to write, by kind; @ranged says whether the range belongs after it. */
 static const struct
 {
@@ -207,9 +209,10 @@ static const struct
   [BW_FIELD_INCH] = { "25.4 mm or 25 mm", FALSE, "" },
   [BW_FIELD_LETTER] = { "the letter of a colour, A to L", FALSE, "" },
   [BW_FIELD_RGB] = { "a colour such as #1F6F78", FALSE, "" },
-  [BW_FIELD_EASE] = { "an ease", TRUE, " of the head, or a length, or both: -7 % or -2 cm or -7 %; 5 mm" },
-  [BW_FIELD_OWN_EASE] = { "an ease", TRUE, " of the head, or a length, or both: -7 % or -2 cm or -7 %; 5 mm" },
-  [BW_FIELD_STRIPE] = { "colours and rounds such as A 2, B 2: at most 64 steps, each", TRUE, " rounds" },
+  [BW_FIELD_EASE] = { "an ease", TRUE, EASE_AFTER },
+  [BW_FIELD_OWN_EASE] = { "an ease", TRUE, EASE_AFTER },
+  [BW_FIELD_STRIPE] = { "colours and rounds such as A 2, B 2: at most 64 steps, each", TRUE,
+                        " rounds" },
   [BW_FIELD_COUNTS] = { "whole numbers", TRUE, ", with ; between them" },
   [BW_FIELD_STITCHES] = { "readings such as 20 in 133 mm washed; 20 in 134 mm washed", FALSE, "" },
   [BW_FIELD_ROUNDS] = { "readings such as 12 in 104 mm washed; 12 in 105 mm washed", FALSE, "" },
@@ -271,8 +274,8 @@ bw_field_refuse (const BwField        *field,
   question = bw_nearest_question (&nearest);
 
   bw_design_set_error (error, code, context->group, context->key ? context->key : field->key,
-                       "%s will not do%s write %s", quoted,
-                       nearest.best ? question : ";", expected);
+                       "%s will not do%s %s %s", quoted, nearest.best ? question : ";",
+                       nearest.best ? "Write" : "write", expected);
 
   return FALSE;
 }

@@ -2,26 +2,19 @@
 
 #include <string.h>
 
-#include "bw-design-fields.h"
+#include "bw-design-reader.h"
 
 /* Reading a design file. The order is: is it text, does it say anything twice,
  * are all groups and keys known, then each group through the table of fields,
  * and at last whether the parts fit together (bw_design_check). */
 
-typedef struct
-{
-  GKeyFile       *key_file; /* borrowed */
-  BwDesign       *design;   /* borrowed */
-  BwFieldContext  context;
-} Reader;
-
 /* ---- keys --------------------------------------------------------------- */
 
 static gboolean
-check_keys (Reader             *reader,
-            const char         *group,
-            const BwFieldGroup *known,
-            GError            **error)
+check_keys (BwReader            *reader,
+            const char          *group,
+            const BwFieldGroup  *known,
+            GError             **error)
 {
   g_auto (GStrv) keys = g_key_file_get_keys (reader->key_file, group, NULL, error);
 
@@ -51,8 +44,8 @@ check_keys (Reader             *reader,
 }
 
 static gboolean
-check_groups (Reader  *reader,
-              GError **error)
+check_groups (BwReader  *reader,
+              GError   **error)
 {
   g_auto (GStrv) groups = g_key_file_get_groups (reader->key_file, NULL);
 
@@ -74,30 +67,54 @@ check_groups (Reader  *reader,
 
 /* ---- one group --------------------------------------------------------- */
 
-/* A value as GLib's key file unescapes it. */
-static char *
-get_text (Reader     *reader,
-          const char *group,
-          const char *key,
-          GError    **error)
+/**
+ * bw_reader_get_text:
+ * @reader: the reader
+ * @group: a header, without the brackets
+ * @key: a key that is there
+ * @error: (out) (optional): %BW_ERROR_SYNTAX
+ *
+ * Returns: (transfer full): the value as GLib's key file unescapes it, or %NULL
+ */
+char *
+bw_reader_get_text (BwReader    *reader,
+                    const char  *group,
+                    const char  *key,
+                    GError     **error)
 {
   g_autoptr (GError) local = NULL;
-  char *text = g_key_file_get_string (reader->key_file, group, key, &local);
+  g_autofree char *text = g_key_file_get_string (reader->key_file, group, key, &local);
 
-  if (text == NULL)
-    bw_design_set_error (error, BW_ERROR_SYNTAX, group, key,
-                         "a \\ stands only in \\n, \\t, \\s, \\r and \\\\; write \\\\ for a "
-                         "backslash");
+  /* for a wrong escape GLib sets an error and gives a text nevertheless */
+  if (text == NULL || local != NULL)
+    {
+      bw_design_set_error (error, BW_ERROR_SYNTAX, group, key,
+                           "a \\ stands only in \\n, \\t, \\s, \\r and \\\\; write \\\\ for a "
+                           "backslash");
+      return NULL;
+    }
 
-  return text;
+  return g_steal_pointer (&text);
 }
 
-static gboolean
-read_group (Reader     *reader,
-            const char *group,
-            BwGroupId   id,
-            gpointer    base,
-            GError    **error)
+/**
+ * bw_reader_read_group:
+ * @reader: the reader
+ * @group: a header that is there, without the brackets
+ * @id: which kind of group it is
+ * @base: the structure to read it into
+ * @error: (out) (optional): %BW_ERROR
+ *
+ * Reads every key of the group that is there.
+ *
+ * Returns: whether all will do and none is missing
+ */
+gboolean
+bw_reader_read_group (BwReader    *reader,
+                      const char  *group,
+                      BwGroupId    id,
+                      gpointer     base,
+                      GError     **error)
 {
   const BwFieldGroup *known = bw_field_group (id);
 
@@ -120,7 +137,7 @@ read_group (Reader     *reader,
           return FALSE;
         }
 
-      text = get_text (reader, group, field->key, error);
+      text = bw_reader_get_text (reader, group, field->key, error);
       if (text == NULL || !bw_field_read (field, &reader->context, base, text, error))
         return FALSE;
 
@@ -135,15 +152,25 @@ read_group (Reader     *reader,
   return TRUE;
 }
 
-static gboolean
-read_single (Reader    *reader,
-             BwGroupId  id,
-             GError   **error)
+/**
+ * bw_reader_read_single:
+ * @reader: the reader
+ * @id: a kind of group of which there is one
+ * @error: (out) (optional): %BW_ERROR
+ *
+ * Reads the group into the design if it is there.
+ *
+ * Returns: whether it will do, or may be missing
+ */
+gboolean
+bw_reader_read_single (BwReader   *reader,
+                       BwGroupId   id,
+                       GError    **error)
 {
   const char *group = bw_field_group (id)->name;
 
   if (g_key_file_has_group (reader->key_file, group))
-    return read_group (reader, group, id, reader->design, error);
+    return bw_reader_read_group (reader, group, id, reader->design, error);
 
   /* a group that must be there is read as an empty one, to name what it lacks */
   for (guint i = 0; i < bw_field_group (id)->n_fields; i++)
@@ -161,7 +188,7 @@ read_single (Reader    *reader,
 
 /* Colours and bands are counted on from the first without a gap. */
 static gboolean
-check_no_gap (Reader     *reader,
+check_no_gap (BwReader   *reader,
               BwGroupId   id,
               guint       n_read,
               GError    **error)
@@ -191,8 +218,8 @@ check_no_gap (Reader     *reader,
 }
 
 static gboolean
-read_colours (Reader  *reader,
-              GError **error)
+read_colours (BwReader  *reader,
+              GError   **error)
 {
   BwDesign *design = reader->design;
   guint n = 0;
@@ -212,8 +239,8 @@ read_colours (Reader  *reader,
           g_array_append_val (design->colours, colour);
         }
 
-      if (!read_group (reader, group, BW_GROUP_COLOUR,
-                       &g_array_index (design->colours, BwColour, n), error))
+      if (!bw_reader_read_group (reader, group, BW_GROUP_COLOUR,
+                                 &g_array_index (design->colours, BwColour, n), error))
         return FALSE;
     }
 
@@ -221,8 +248,8 @@ read_colours (Reader  *reader,
 }
 
 static gboolean
-read_bands (Reader  *reader,
-            GError **error)
+read_bands (BwReader  *reader,
+            GError   **error)
 {
   BwDesign *design = reader->design;
   guint n = 0;
@@ -237,8 +264,8 @@ read_bands (Reader  *reader,
 
       bw_band_init (&band, "");
       g_array_append_val (design->bands, band);
-      if (!read_group (reader, group, BW_GROUP_BAND, &g_array_index (design->bands, BwBand, n),
-                       error))
+      if (!bw_reader_read_group (reader, group, BW_GROUP_BAND,
+                                 &g_array_index (design->bands, BwBand, n), error))
         return FALSE;
     }
 
@@ -246,10 +273,10 @@ read_bands (Reader  *reader,
 }
 
 static gboolean
-read_swatch (Reader     *reader,
-             const char *group,
-             const char *id,
-             GError    **error)
+read_swatch (BwReader    *reader,
+             const char  *group,
+             const char  *id,
+             GError     **error)
 {
   GArray *swatches = reader->design->swatches;
   BwSwatch swatch;
@@ -273,13 +300,13 @@ read_swatch (Reader     *reader,
   bw_swatch_init (&swatch, id, "");
   g_array_append_val (swatches, swatch);
 
-  return read_group (reader, group, BW_GROUP_SWATCH,
-                     &g_array_index (swatches, BwSwatch, swatches->len - 1), error);
+  return bw_reader_read_group (reader, group, BW_GROUP_SWATCH,
+                               &g_array_index (swatches, BwSwatch, swatches->len - 1), error);
 }
 
 static gboolean
-read_swatches (Reader  *reader,
-               GError **error)
+read_swatches (BwReader  *reader,
+               GError   **error)
 {
   g_auto (GStrv) groups = g_key_file_get_groups (reader->key_file, NULL);
 
@@ -299,239 +326,27 @@ read_swatches (Reader  *reader,
   return TRUE;
 }
 
-/* ---- sizes ------------------------------------------------------------- */
-
-static gboolean
-check_table (Reader  *reader,
-             GError **error)
-{
-  const GPtrArray *tables = reader->context.reference->size_tables;
-  const char *wanted = reader->design->size_table;
-  g_autofree char *question = NULL;
-  BwNearest nearest;
-
-  if (wanted[0] == '\0' || bw_reference_size_table (reader->context.reference, wanted) != NULL)
-    return TRUE;
-
-  bw_nearest_init (&nearest, wanted);
-  for (guint i = 0; i < tables->len; i++)
-    bw_nearest_offer (&nearest, ((const BwSizeTable *) g_ptr_array_index (tables, i))->id);
-  question = bw_nearest_question (&nearest);
-  bw_design_set_error (error, BW_ERROR_UNKNOWN, "Sizes", "table", "there is no table “%s”%s",
-                       wanted, nearest.best != NULL ? question
-                                                    : "; leave it out and give every size its own "
-                                                      "group");
-
-  return FALSE;
-}
-
-/* A size that is neither in the table nor described by a group of its own. */
-static gboolean
-unknown_size (Reader     *reader,
-              const char *id,
-              GError    **error)
-{
-  const BwSizeTable *table = NULL;
-  g_autofree char *question = NULL;
-  BwNearest nearest;
-
-  bw_nearest_init (&nearest, id);
-  if (reader->design->size_table[0] != '\0')
-    table = bw_reference_size_table (reader->context.reference, reader->design->size_table);
-  for (guint i = 0; table != NULL && i < table->sizes->len; i++)
-    bw_nearest_offer (&nearest, ((const BwSize *) g_ptr_array_index (table->sizes, i))->id);
-  question = bw_nearest_question (&nearest);
-
-  bw_design_set_error (error, BW_ERROR_UNKNOWN, "Sizes", "use",
-                       "no table says what size “%s” is%s%s give its head and depth in [Size %s]",
-                       id, question, nearest.best != NULL ? " Or" : ";", id);
-
-  return FALSE;
-}
-
-static gboolean
-unused_size (Reader     *reader,
-             const char *group,
-             const char *id,
-             GError    **error)
-{
-  const GArray *sizes = reader->design->sizes;
-  g_autofree char *question = NULL;
-  BwNearest nearest;
-
-  bw_nearest_init (&nearest, id);
-  for (guint i = 0; i < sizes->len; i++)
-    {
-      const BwSize *size = g_array_index (sizes, BwSizeChoice, i).size;
-
-      if (g_str_equal (size->id, id))
-        return TRUE;
-
-      bw_nearest_offer (&nearest, size->id);
-    }
-
-  question = bw_nearest_question (&nearest);
-  bw_design_set_error (error, BW_ERROR_UNKNOWN, group, NULL,
-                       "this size is not in use%s%s name it in [Sizes] use, or take the group out",
-                       question, nearest.best != NULL ? " Or" : ";");
-
-  return FALSE;
-}
-
-static gboolean
-check_size_groups (Reader  *reader,
-                   GError **error)
-{
-  g_auto (GStrv) groups = g_key_file_get_groups (reader->key_file, NULL);
-
-  for (guint i = 0; groups[i] != NULL; i++)
-    {
-      const char *rest;
-      BwGroupId id;
-      guint place;
-
-      if (!bw_design_identify_group (groups[i], &id, &rest, &place, error))
-        return FALSE;
-
-      if (id == BW_GROUP_SIZE && !unused_size (reader, groups[i], rest, error))
-        return FALSE;
-    }
-
-  return TRUE;
-}
-
-static int
-compare_heads (gconstpointer a,
-               gconstpointer b)
-{
-  double x = ((const BwSizeChoice *) a)->size->head_mm;
-  double y = ((const BwSizeChoice *) b)->size->head_mm;
-
-  return (x > y) - (x < y);
-}
-
-static gboolean
-read_sizes (Reader  *reader,
-            GError **error)
-{
-  GArray *sizes;
-
-  if (!read_single (reader, BW_GROUP_SIZES, error) || !check_table (reader, error) ||
-      !check_size_groups (reader, error))
-    return FALSE;
-
-  sizes = reader->design->sizes;
-  for (guint i = 0; i < sizes->len; i++)
-    {
-      BwSizeChoice *choice = &g_array_index (sizes, BwSizeChoice, i);
-      g_autofree char *group = bw_design_group_name (BW_GROUP_SIZE, reader->design, i);
-
-      if (g_key_file_has_group (reader->key_file, group))
-        {
-          if (!read_group (reader, group, BW_GROUP_SIZE, choice, error))
-            return FALSE;
-        }
-      else if (choice->size->head_mm == 0.0)
-        {
-          return unknown_size (reader, choice->size->id, error);
-        }
-    }
-
-  /* people list sizes in any order; a family has one, and g_array_sort is stable */
-  g_array_sort (sizes, compare_heads);
-
-  return TRUE;
-}
-
-/* ---- pins -------------------------------------------------------------- */
-
-static gboolean
-bad_pin (const char *key,
-         const char *what,
-         GError    **error)
-{
-  const BwFieldGroup *pins = bw_field_group (BW_GROUP_PINS);
-  g_autofree char *question = NULL;
-  BwNearest nearest;
-
-  bw_nearest_init (&nearest, what);
-  for (guint i = 0; i < pins->n_fields; i++)
-    bw_nearest_offer (&nearest, pins->fields[i].key);
-  question = bw_nearest_question (&nearest);
-  bw_design_set_error (error, BW_ERROR_UNKNOWN, "Pins", key,
-                       "this cannot be pinned%s write SIZE.KEY, such as adult-m.body-stitches, "
-                       "with one of body-stitches, brim-count, brim-height, crown-start and "
-                       "fill-repeats", nearest.best != NULL ? question : ";");
-
-  return FALSE;
-}
-
-static gboolean
-read_pin (Reader     *reader,
-          const char *key,
-          GError    **error)
-{
-  const char *dot = strrchr (key, '.');
-  const BwField *field;
-  g_autofree char *text = NULL;
-  BwPin pin;
-
-  field = dot != NULL ? bw_field_find (bw_field_group (BW_GROUP_PINS), dot + 1) : NULL;
-  if (field == NULL || dot == key)
-    return bad_pin (key, dot != NULL ? dot + 1 : key, error);
-
-  text = get_text (reader, "Pins", key, error);
-  if (text == NULL)
-    return FALSE;
-
-  reader->context.key = key;
-  pin.kind = (BwPinKind) (field - bw_field_group (BW_GROUP_PINS)->fields);
-  if (!bw_field_read (field, &reader->context, &pin, text, error))
-    return FALSE;
-
-  pin.size = g_strndup (key, (gsize) (dot - key));
-  g_array_append_val (reader->design->pins, pin);
-
-  return TRUE;
-}
-
-static gboolean
-read_pins (Reader  *reader,
-           GError **error)
-{
-  g_auto (GStrv) keys = g_key_file_get_keys (reader->key_file, "Pins", NULL, NULL);
-
-  reader->context.group = "Pins";
-  for (guint i = 0; keys != NULL && keys[i] != NULL; i++)
-    if (!read_pin (reader, keys[i], error))
-      return FALSE;
-
-  reader->context.key = NULL;
-
-  return TRUE;
-}
-
 /* ---- the whole --------------------------------------------------------- */
 
 static gboolean
-read_all (Reader  *reader,
-          GError **error)
+read_all (BwReader  *reader,
+          GError   **error)
 {
   static const BwGroupId rest[] = {
     BW_GROUP_BRIM, BW_GROUP_CROWN, BW_GROUP_FINISHING, BW_GROUP_RULES,
   };
 
-  if (!check_groups (reader, error) || !read_single (reader, BW_GROUP_DESIGN, error) ||
-      !read_single (reader, BW_GROUP_YARN, error) || !read_colours (reader, error) ||
-      !read_swatches (reader, error) || !read_sizes (reader, error) ||
+  if (!check_groups (reader, error) || !bw_reader_read_single (reader, BW_GROUP_DESIGN, error) ||
+      !bw_reader_read_single (reader, BW_GROUP_YARN, error) || !read_colours (reader, error) ||
+      !read_swatches (reader, error) || !bw_reader_read_sizes (reader, error) ||
       !read_bands (reader, error))
     return FALSE;
 
   for (guint i = 0; i < G_N_ELEMENTS (rest); i++)
-    if (!read_single (reader, rest[i], error))
+    if (!bw_reader_read_single (reader, rest[i], error))
       return FALSE;
 
-  return read_pins (reader, error);
+  return bw_reader_read_pins (reader, error);
 }
 
 /* An editor's byte order mark is no fault of the designer. */
@@ -560,15 +375,15 @@ skip_byte_order_mark (const char **text,
  * Returns: (transfer full): the design, or %NULL
  */
 BwDesign *
-bw_design_from_text (const BwReference *reference,
-                     const char        *text,
-                     gsize              length,
-                     GError           **error)
+bw_design_from_text (const BwReference  *reference,
+                     const char         *text,
+                     gsize               length,
+                     GError            **error)
 {
   g_autoptr (BwDesign) design = NULL;
   g_autoptr (GKeyFile) key_file = NULL;
   g_autoptr (GError) local = NULL;
-  Reader reader;
+  BwReader reader;
 
   g_return_val_if_fail (reference != NULL, NULL);
   g_return_val_if_fail (text != NULL, NULL);
@@ -588,7 +403,7 @@ bw_design_from_text (const BwReference *reference,
     }
 
   design = bw_design_new ();
-  reader = (Reader) {
+  reader = (BwReader) {
     .key_file = key_file,
     .design = design,
     .context = { .reference = reference, .units = design->units,

@@ -3,15 +3,18 @@
 #include <string.h>
 
 #include "bw-design-fields.h"
+#include "bw-design-lines.h"
 
-/* Writing a design file. The text that the design was read from is edited, not
- * replaced: a key whose text still means the same keeps its text, so the
+/* Writing a design file. The text that the design was read from is edited line
+ * by line, not replaced: a key whose text still means the same keeps its text, so the
  * designer finds "22 in" and every comment where they were. */
 
 typedef struct
 {
-  GKeyFile       *key_file; /* borrowed; being edited */
+  BwLines        *lines;    /* borrowed; being edited */
+  GKeyFile       *previous; /* borrowed; what the lines said at first */
   const BwDesign *design;   /* borrowed */
+  gboolean        fresh;    /* there was no text to edit */
   GHashTable     *written;  /* Set<owned string>: headers that belong, looked up only */
   BwFieldContext  context;
 } Writer;
@@ -26,7 +29,7 @@ meaning_of_old (Writer        *writer,
                 const BwField *field,
                 gpointer       scratch)
 {
-  g_autofree char *old = g_key_file_get_string (writer->key_file, group, field->key, NULL);
+  g_autofree char *old = g_key_file_get_string (writer->previous, group, field->key, NULL);
 
   if (old == NULL || !bw_field_read (field, &writer->context, scratch, old, NULL))
     return NULL;
@@ -34,23 +37,27 @@ meaning_of_old (Writer        *writer,
   return bw_field_print (field, &writer->context, scratch);
 }
 
-static void
-remove_key (Writer     *writer,
-            const char *group,
-            const char *key)
+/* As GLib's key file escapes it. */
+static char *
+escape (const char *text)
 {
-  if (g_key_file_has_key (writer->key_file, group, key, NULL))
-    g_key_file_remove_key (writer->key_file, group, key, NULL);
+  g_autoptr (GKeyFile) scratch = g_key_file_new ();
+
+  g_key_file_set_string (scratch, "group", "key", text);
+
+  return g_key_file_get_value (scratch, "group", "key", NULL);
 }
 
-/* @defaults says what the reader takes where the key is absent; the scratch
- * structure serves for both, because it is printed before it is read into. */
+/* @defaults says what the reader takes where the key is absent; it also serves
+ * to read the old text into, after it was printed. @spell_out: write some keys
+ * even where they say the default. */
 static void
 write_field (Writer        *writer,
              const char    *group,
              const BwField *field,
              gconstpointer  base,
-             gpointer       defaults)
+             gpointer       defaults,
+             gboolean       spell_out)
 {
   g_autofree char *text = bw_field_print (field, &writer->context, base);
   g_autofree char *absent = bw_field_print (field, &writer->context, defaults);
@@ -59,10 +66,16 @@ write_field (Writer        *writer,
   if (g_strcmp0 (old, text) == 0)
     return;
 
-  if (g_str_equal (text, absent) && !(field->flags & BW_FIELD_ALWAYS))
-    remove_key (writer, group, field->key);
+  if (!g_str_equal (text, absent) || (spell_out && (field->flags & BW_FIELD_ALWAYS)))
+    {
+      g_autofree char *value = escape (text);
+
+      bw_lines_set (writer->lines, group, field->key, value);
+    }
   else
-    g_key_file_set_string (writer->key_file, group, field->key, text);
+    {
+      bw_lines_remove_key (writer->lines, group, field->key);
+    }
 }
 
 /* ---- one group --------------------------------------------------------- */
@@ -72,11 +85,11 @@ remove_unknown_keys (Writer             *writer,
                      const char         *group,
                      const BwFieldGroup *known)
 {
-  g_auto (GStrv) keys = g_key_file_get_keys (writer->key_file, group, NULL, NULL);
+  g_autoptr (GPtrArray) keys = bw_lines_keys (writer->lines, group);
 
-  for (guint i = 0; keys != NULL && keys[i] != NULL; i++)
-    if (bw_field_find (known, keys[i]) == NULL)
-      remove_key (writer, group, keys[i]);
+  for (guint i = 0; i < keys->len; i++)
+    if (bw_field_find (known, g_ptr_array_index (keys, i)) == NULL)
+      bw_lines_remove_key (writer->lines, group, g_ptr_array_index (keys, i));
 }
 
 static void
@@ -88,12 +101,15 @@ write_group (Writer        *writer,
 {
   const BwFieldGroup *known = bw_field_group (id);
   char *group = bw_design_group_name (id, writer->design, place);
+  /* a designer's own text is not filled up with what goes without saying */
+  gboolean spell_out = writer->fresh ||
+                       (known->many && !g_key_file_has_group (writer->previous, group));
 
   g_hash_table_add (writer->written, group); /* takes it; outlives the group */
   remove_unknown_keys (writer, group, known);
   for (guint i = 0; i < known->n_fields; i++)
     if (known->fields[i].kind != BW_FIELD_GAUGE)
-      write_field (writer, group, &known->fields[i], base, defaults);
+      write_field (writer, group, &known->fields[i], base, defaults, spell_out);
 }
 
 static void
@@ -115,8 +131,8 @@ write_colours (Writer *writer)
       BwColour defaults;
 
       bw_colour_init (&defaults, "", 0x808080);
-      write_group (writer, BW_GROUP_COLOUR, i, &g_array_index (writer->design->colours, BwColour, i),
-                   &defaults);
+      write_group (writer, BW_GROUP_COLOUR, i,
+                   &g_array_index (writer->design->colours, BwColour, i), &defaults);
       bw_colour_clear (&defaults);
     }
 }
@@ -129,7 +145,7 @@ gauge_still_holds (Writer         *writer,
 {
   const BwFieldGroup *known = bw_field_group (BW_GROUP_SWATCH);
   static const char *const keys[] = { "stitches", "rounds" };
-  g_autofree char *old = g_key_file_get_string (writer->key_file, group, "gauge", NULL);
+  g_autofree char *old = g_key_file_get_string (writer->previous, group, "gauge", NULL);
   gboolean holds;
   BwSwatch scratch;
 
@@ -166,12 +182,12 @@ write_swatch (Writer *writer,
 
   if (keep_gauge)
     {
-      remove_key (writer, group, "stitches");
-      remove_key (writer, group, "rounds");
+      bw_lines_remove_key (writer->lines, group, "stitches");
+      bw_lines_remove_key (writer->lines, group, "rounds");
     }
   else
     {
-      remove_key (writer, group, "gauge");
+      bw_lines_remove_key (writer->lines, group, "gauge");
     }
 }
 
@@ -235,7 +251,7 @@ write_pins (Writer *writer)
 {
   const GArray *pins = writer->design->pins;
   g_autoptr (GHashTable) wanted = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  g_auto (GStrv) keys = NULL;
+  g_autoptr (GPtrArray) keys = NULL;
 
   for (guint i = 0; i < pins->len; i++)
     {
@@ -246,85 +262,19 @@ write_pins (Writer *writer)
       BwPin scratch = { .value = G_MAXUINT };
 
       named.key = key;
-      write_field (writer, "Pins", &named, pin, &scratch);
+      write_field (writer, "Pins", &named, pin, &scratch, FALSE);
       g_hash_table_add (wanted, g_steal_pointer (&key));
     }
 
-  keys = g_key_file_get_keys (writer->key_file, "Pins", NULL, NULL);
-  for (guint i = 0; keys != NULL && keys[i] != NULL; i++)
-    if (!g_hash_table_contains (wanted, keys[i]))
-      remove_key (writer, "Pins", keys[i]);
+  keys = bw_lines_keys (writer->lines, "Pins");
+  for (guint i = 0; i < keys->len; i++)
+    if (!g_hash_table_contains (wanted, g_ptr_array_index (keys, i)))
+      bw_lines_remove_key (writer->lines, "Pins", g_ptr_array_index (keys, i));
 
   g_hash_table_add (writer->written, g_strdup ("Pins"));
 }
 
 /* ---- order ------------------------------------------------------------- */
-
-static void
-copy_comment (GKeyFile   *from,
-              GKeyFile   *to,
-              const char *group,
-              const char *key)
-{
-  g_autofree char *comment = g_key_file_get_comment (from, group, key, NULL);
-
-  if (comment != NULL && comment[0] != '\0')
-    g_key_file_set_comment (to, group, key, comment, NULL);
-}
-
-/* Takes a key out and puts it back at the end of its group, comment and all. */
-static void
-move_key_to_end (GKeyFile   *key_file,
-                 const char *group,
-                 const char *key)
-{
-  g_autofree char *value = g_key_file_get_value (key_file, group, key, NULL);
-  g_autofree char *comment = g_key_file_get_comment (key_file, group, key, NULL);
-
-  g_key_file_remove_key (key_file, group, key, NULL);
-  g_key_file_set_value (key_file, group, key, value);
-  if (comment != NULL && comment[0] != '\0')
-    g_key_file_set_comment (key_file, group, key, comment, NULL);
-}
-
-static void
-move_group_to_end (GKeyFile   *key_file,
-                   const char *group)
-{
-  g_auto (GStrv) keys = g_key_file_get_keys (key_file, group, NULL, NULL);
-  g_autoptr (GKeyFile) aside = g_key_file_new ();
-
-  for (guint i = 0; keys != NULL && keys[i] != NULL; i++)
-    {
-      g_autofree char *value = g_key_file_get_value (key_file, group, keys[i], NULL);
-
-      g_key_file_set_value (aside, group, keys[i], value);
-      copy_comment (key_file, aside, group, keys[i]);
-    }
-
-  g_key_file_remove_group (key_file, group, NULL);
-  for (guint i = 0; keys != NULL && keys[i] != NULL; i++)
-    {
-      g_autofree char *value = g_key_file_get_value (aside, group, keys[i], NULL);
-
-      g_key_file_set_value (key_file, group, keys[i], value);
-      copy_comment (aside, key_file, group, keys[i]);
-    }
-}
-
-/* Whether @wanted occur in @actual in that order; others may lie between. */
-static gboolean
-in_order (const GPtrArray  *wanted,
-          char            **actual)
-{
-  guint n = 0;
-
-  for (guint i = 0; actual != NULL && actual[i] != NULL && n < wanted->len; i++)
-    if (g_str_equal (actual[i], g_ptr_array_index (wanted, n)))
-      n++;
-
-  return n == wanted->len;
-}
 
 /* The first swatch of a stitch pattern is the one a band takes, so the order of
  * swatches says something and must survive. */
@@ -332,66 +282,54 @@ static void
 order_swatches (Writer *writer)
 {
   g_autoptr (GPtrArray) wanted = g_ptr_array_new_with_free_func (g_free);
-  g_auto (GStrv) groups = g_key_file_get_groups (writer->key_file, NULL);
 
   for (guint i = 0; i < writer->design->swatches->len; i++)
     g_ptr_array_add (wanted, bw_design_group_name (BW_GROUP_SWATCH, writer->design, i));
 
-  if (in_order (wanted, groups))
-    return;
-
-  for (guint i = 0; i < wanted->len; i++)
-    move_group_to_end (writer->key_file, g_ptr_array_index (wanted, i));
+  bw_lines_order_groups (writer->lines, wanted);
 }
 
 static void
 order_pins (Writer *writer)
 {
   g_autoptr (GPtrArray) wanted = g_ptr_array_new_with_free_func (g_free);
-  g_auto (GStrv) keys = g_key_file_get_keys (writer->key_file, "Pins", NULL, NULL);
 
   for (guint i = 0; i < writer->design->pins->len; i++)
     g_ptr_array_add (wanted, pin_key (&g_array_index (writer->design->pins, BwPin, i)));
 
-  if (in_order (wanted, keys))
-    return;
-
-  for (guint i = 0; i < wanted->len; i++)
-    move_key_to_end (writer->key_file, "Pins", g_ptr_array_index (wanted, i));
+  bw_lines_order_keys (writer->lines, "Pins", wanted);
 }
 
 static void
 remove_other_groups (Writer *writer)
 {
-  g_auto (GStrv) groups = g_key_file_get_groups (writer->key_file, NULL);
+  g_autoptr (GPtrArray) groups = bw_lines_groups (writer->lines);
 
-  for (guint i = 0; groups[i] != NULL; i++)
-    if (!g_hash_table_contains (writer->written, groups[i]))
-      g_key_file_remove_group (writer->key_file, groups[i], NULL);
+  for (guint i = 0; i < groups->len; i++)
+    if (!g_hash_table_contains (writer->written, g_ptr_array_index (groups, i)))
+      bw_lines_remove_group (writer->lines, g_ptr_array_index (groups, i));
 }
 
 /* ---- the whole --------------------------------------------------------- */
 
-/* What cannot be read as a design cannot be edited either: then a new text is
+static const char first_line[] =
+  "# A hat design for Brimwright; brimwright-design(5) says what may stand here.\n\n";
+
+/* What cannot be read as a key file cannot be edited either: then a new text is
  * begun. */
-static GKeyFile *
-key_file_from (const char *previous)
+static BwLines *
+lines_from (const char *text,
+            GKeyFile   *previous)
 {
-  GKeyFile *key_file = g_key_file_new ();
+  if (text != NULL && g_str_has_prefix (text, "\xef\xbb\xbf"))
+    text += 3;
 
-  if (previous != NULL && previous[0] != '\0' &&
-      bw_design_scan (previous, strlen (previous), NULL) &&
-      g_key_file_load_from_data (key_file, previous, strlen (previous),
-                                 G_KEY_FILE_KEEP_COMMENTS | G_KEY_FILE_KEEP_TRANSLATIONS, NULL))
-    return key_file;
+  if (text != NULL && text[0] != '\0' && bw_design_scan (text, strlen (text), NULL) &&
+      g_key_file_load_from_data (previous, text, strlen (text), G_KEY_FILE_KEEP_TRANSLATIONS,
+                                 NULL))
+    return bw_lines_new (text);
 
-  g_key_file_unref (key_file);
-  key_file = g_key_file_new ();
-  g_key_file_set_comment (key_file, NULL, NULL,
-                          " A hat design for Brimwright; brimwright-design(5) says what may stand "
-                          "here.", NULL);
-
-  return key_file;
+  return bw_lines_new (first_line);
 }
 
 static void
@@ -437,17 +375,20 @@ bw_design_to_text (const BwReference *reference,
                    const char        *previous,
                    gsize             *length)
 {
-  g_autoptr (GKeyFile) key_file = NULL;
+  g_autoptr (GKeyFile) key_file = g_key_file_new ();
+  g_autoptr (BwLines) lines = NULL;
   g_autoptr (GHashTable) written = NULL;
   Writer writer;
 
   g_return_val_if_fail (reference != NULL, NULL);
   g_return_val_if_fail (design != NULL, NULL);
 
-  key_file = key_file_from (previous);
+  lines = lines_from (previous, key_file);
   written = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   writer = (Writer) {
-    .key_file = key_file,
+    .lines = lines,
+    .previous = key_file,
+    .fresh = !g_key_file_has_group (key_file, "Design"),
     .design = design,
     .written = written,
     .context = { .reference = reference, .units = design->units,
@@ -455,5 +396,5 @@ bw_design_to_text (const BwReference *reference,
   };
   write_all (&writer);
 
-  return g_key_file_to_data (key_file, length, NULL);
+  return bw_lines_to_text (lines, length);
 }
