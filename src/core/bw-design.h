@@ -147,6 +147,7 @@ typedef enum
   BW_PIN_BRIM_HEIGHT,    /* stitches of a sideways brim, rounds of one in the round */
   BW_PIN_CROWN_START,
   BW_PIN_FILL_REPEATS,
+  BW_PIN_N,
 } BwPinKind;
 
 typedef struct

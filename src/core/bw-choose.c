@@ -1,0 +1,325 @@
+#define G_LOG_DOMAIN "bw-core"
+
+#include "bw-chooser.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The exact choice of counts for a family (grading rule 3).
+ *
+ * For each size the candidates are few: body counts S that serve the bands and
+ * lie within the girth limit, brim counts B within the brim limit, crown starts
+ * K next to S. The cost of a size is a sum of terms in S, (S, K), B and (S, B);
+ * the fill that suits (S, K) best is settled on the spot, since nothing else
+ * depends on it. What ties sizes together is that S, B and K may not fall as
+ * the head grows, and that S must grow by the wanted step.
+ *
+ * So one wedge count W is a shortest path over sizes, with states (S, B, K) in
+ * a small box per size. A state may follow any state that lies below it in all
+ * three directions; the cheapest of those is a running minimum over the box:
+ *
+ *     f_k(S, B, K) = cost_k(S, B, K) + min { f_k-1(S', B', K') :
+ *                                            S' + step <= S, B' <= B, K' <= K }
+ *
+ * which costs a handful of comparisons a state instead of a pass over all of
+ * them. W is enumerated. Ties go to the first state in ascending (S, B, K),
+ * and to the wedge count named first.
+ */
+
+static const guint default_wedges[] = { 6, 7, 8, 9, 10, 12 };
+
+/* below[s][b][q] = min over s' <= s, b' <= b, q' <= q of forward */
+static void
+running_minimum (BwSizeStates *table)
+{
+  guint nb = table->brims->len;
+  guint nq = table->n_crowns;
+  double *m = table->below;
+
+  memcpy (m, table->forward, table->n_states * sizeof *m);
+  for (gsize i = 0; i < table->n_states; i++)
+    {
+      guint q = i % nq;
+      guint b = i / nq % nb;
+
+      if (q > 0)
+        m[i] = MIN (m[i], m[i - 1]);
+      if (b > 0)
+        m[i] = MIN (m[i], m[i - nq]);
+      if (i >= (gsize) nb * nq)
+        m[i] = MIN (m[i], m[i - nb * nq]);
+    }
+}
+
+/* Index of the last candidate of `table` that may come before the given state
+ * of the next size; G_MAXSIZE when there is none. */
+static gsize
+predecessor_corner (const BwChooser   *chooser,
+                    const BwSizeStates *table,
+                    guint            body,
+                    guint            brim,
+                    guint            crown)
+{
+  guint step = chooser->plan->design->rules.least_step;
+  guint s = table->bodies->len;
+  guint b = table->brims->len;
+  guint q = MIN (table->n_crowns, crown / chooser->wedges + 1 - MIN (table->crown_first,
+                                                                     crown / chooser->wedges + 1));
+
+  while (s > 0 && g_array_index (table->bodies, BwBodyCandidate, s - 1).body + step > body)
+    s--;
+  while (b > 0 && g_array_index (table->brims, BwBrimCandidate, b - 1).brim > brim)
+    b--;
+
+  if (s == 0 || b == 0 || q == 0)
+    return G_MAXSIZE;
+  return ((gsize) (s - 1) * table->brims->len + b - 1) * table->n_crowns + q - 1;
+}
+
+/* Adds to each state of size k the cheapest way to it. Returns FALSE when no state can be reached. */
+static gboolean
+go_forward (const BwChooser *chooser,
+            guint          k,
+            BwSizeStates     *table)
+{
+  gboolean reached = FALSE;
+
+  for (gsize i = 0; i < table->n_states; i++)
+    {
+      if (k > 0 && isfinite (table->forward[i]))
+        {
+          const BwSizeStates *before = &chooser->sizes[k - 1];
+          guint body, brim, crown;
+          gsize corner;
+
+          bw_candidates_state_values (table, chooser->wedges, i, &body, &brim, &crown);
+          corner = predecessor_corner (chooser, before, body, brim, crown);
+          table->forward[i] = corner == G_MAXSIZE ? BW_INFEASIBLE
+                                                  : table->forward[i] + before->below[corner];
+        }
+      reached = reached || isfinite (table->forward[i]);
+    }
+
+  running_minimum (table);
+  return reached;
+}
+
+/* Solves one wedge count. Returns the family's cost, or infinity with the first
+ * size that cannot be reached in @failed. */
+static double
+solve (BwChooser *chooser,
+       guint   *failed)
+{
+  for (guint k = 0; k < chooser->n_sizes; k++)
+    {
+      BwSizeStates *table = &chooser->sizes[k];
+
+      *failed = k;
+      if (chooser->plan->design->crown.multiple_on_body)
+        bw_candidates_collect_bodies (chooser, table);
+      if (table->bodies->len == 0)
+        return BW_INFEASIBLE;
+      bw_candidates_prepare (chooser, table);
+      if (!go_forward (chooser, k, table))
+        return BW_INFEASIBLE;
+    }
+
+  return chooser->sizes[chooser->n_sizes - 1].below[chooser->sizes[chooser->n_sizes - 1].n_states - 1];
+}
+
+/* First state in the box up to `corner` whose forward cost is `cost`. */
+static gsize
+find_state (const BwSizeStates *table,
+            gsize            corner,
+            double           cost)
+{
+  guint nb = table->brims->len;
+  guint nq = table->n_crowns;
+  gsize s = corner / nq / nb;
+  gsize b = corner / nq % nb;
+  gsize q = corner % nq;
+
+  for (gsize i = 0; i <= corner; i++)
+    if (i / nq / nb <= s && i / nq % nb <= b && i % nq <= q && table->forward[i] <= cost + BW_TIE)
+      return i;
+
+  g_assert_not_reached ();
+}
+
+static void
+trace_back (const BwChooser  *chooser,
+            double          cost,
+            BwFamilyChoice *family)
+{
+  const BwSizeStates *table = &chooser->sizes[chooser->n_sizes - 1];
+  gsize corner = table->n_states - 1;
+
+  family->cost = cost;
+  family->mode = chooser->mode;
+  family->wedges = chooser->wedges;
+  family->n_sizes = chooser->n_sizes;
+  for (guint k = chooser->n_sizes; k-- > 0;)
+    {
+      BwChoice *choice = &family->sizes[k];
+      gsize state;
+
+      table = &chooser->sizes[k];
+      state = find_state (table, corner, table->below[corner]);
+      bw_candidates_read_choice (chooser, table, state, choice);
+      if (k > 0)
+        corner = predecessor_corner (chooser, &chooser->sizes[k - 1], choice->body, choice->brim,
+                                     choice->crown);
+    }
+}
+
+/* --- The whole choice --- */
+
+static void
+chooser_init (BwChooser      *chooser,
+              const BwPlan *plan)
+{
+  const BwDesign *design = plan->design;
+
+  memset (chooser, 0, sizeof *chooser);
+  chooser->plan = plan;
+  chooser->n_sizes = MIN (design->sizes->len, BW_DESIGN_SIZES_MAX);
+  for (guint k = 0; k < chooser->n_sizes; k++)
+    {
+      BwSizeStates *table = &chooser->sizes[k];
+      const BwSizeChoice *choice = &g_array_index (design->sizes, BwSizeChoice, k);
+
+      table->choice = choice;
+      for (int kind = 0; kind < BW_PIN_N; kind++)
+        table->pins[kind] = bw_design_find_pin (design, choice->size->id, (BwPinKind) kind);
+      table->body_target = bw_ease_apply (choice->own_body_ease ? &choice->body_ease : &design->body_ease,
+                                          choice->size->head_mm);
+      table->brim_target = bw_ease_apply (choice->own_brim_ease ? &choice->brim_ease : &design->brim_ease,
+                                          choice->size->head_mm);
+      table->depth_target = choice->size->depth_mm;
+      table->brim_height = bw_plan_brim_height (plan, choice->size->id);
+      table->bodies = g_array_new (FALSE, FALSE, sizeof (BwBodyCandidate));
+      table->brims = g_array_new (FALSE, FALSE, sizeof (BwBrimCandidate));
+      bw_candidates_collect_brims (chooser, table);
+    }
+}
+
+static void
+chooser_clear (BwChooser *chooser)
+{
+  for (guint k = 0; k < chooser->n_sizes; k++)
+    {
+      g_array_unref (chooser->sizes[k].bodies);
+      g_array_unref (chooser->sizes[k].brims);
+      g_free (chooser->sizes[k].forward);
+      g_free (chooser->sizes[k].below);
+    }
+}
+
+static guint
+list_wedges (const BwDesign *design,
+             const guint   **wedges)
+{
+  static const guint one = 1;
+
+  *wedges = default_wedges;
+  if (design->crown.profile == BW_CROWN_OWN)
+    {
+      *wedges = &one;
+      return 1;
+    }
+  if (design->crown.wedges->len == 0)
+    return G_N_ELEMENTS (default_wedges);
+
+  *wedges = (const guint *) (void *) design->crown.wedges->data;
+  return design->crown.wedges->len;
+}
+
+/* Tries every wedge count in the current mode; TRUE when one can be had. */
+static gboolean
+choose_in_mode (BwChooser        *chooser,
+                BwFamilyChoice *family,
+                guint          *failed)
+{
+  const guint *wedges;
+  guint n_wedges = list_wedges (chooser->plan->design, &wedges);
+  gboolean found = FALSE;
+
+  chooser->wedges = wedges[0];
+  for (guint k = 0; k < chooser->n_sizes; k++)
+    bw_candidates_collect_bodies (chooser, &chooser->sizes[k]);
+
+  for (guint i = 0; i < n_wedges; i++)
+    {
+      guint stopped = 0;
+      double cost;
+
+      chooser->wedges = wedges[i];
+      cost = solve (chooser, &stopped);
+      if (isfinite (cost) && (!found || cost < family->cost - BW_TIE))
+        {
+          trace_back (chooser, cost, family);
+          found = TRUE;
+        }
+      if (!isfinite (cost))
+        *failed = MAX (*failed, stopped);
+    }
+
+  return found;
+}
+
+/**
+ * bw_choose:
+ * @plan: the plan of a design
+ * @with_alternatives: also find the next best choices of each size
+ * @family: (out caller-allocates): the choice; clear with bw_family_choice_clear()
+ * @findings: (element-type BwFinding): refusals are added here
+ *
+ * Chooses body, brim, crown and fill counts of all sizes at the least cost
+ * (grading rule 3), exactly.
+ *
+ * Returns: FALSE when no choice keeps the hard rules; @findings says why
+ */
+gboolean
+bw_choose (const BwPlan   *plan,
+           gboolean        with_alternatives,
+           BwFamilyChoice *family,
+           GArray         *findings)
+{
+  BwChooser chooser;
+  gboolean found = FALSE;
+  guint failed = 0;
+
+  memset (family, 0, sizeof *family);
+  chooser_init (&chooser, plan);
+  for (int mode = BW_COUNTS_COMMON; mode <= BW_COUNTS_FREE && !found; mode++)
+    {
+      chooser.mode = (BwCountMode) mode;
+      failed = 0;
+      found = choose_in_mode (&chooser, family, &failed);
+      if (plan->n_bands == 0)
+        break;
+    }
+
+  if (found && with_alternatives)
+    {
+      chooser.wedges = family->wedges;
+      solve (&chooser, &failed);
+      bw_choose_find_alternatives (&chooser, family);
+    }
+  if (!found)
+    bw_choose_explain_failure (&chooser, failed, findings);
+
+  chooser_clear (&chooser);
+  return found;
+}
+
+/**
+ * bw_family_choice_clear:
+ * @family: a choice made by bw_choose()
+ */
+void
+bw_family_choice_clear (BwFamilyChoice *family)
+{
+  for (guint k = 0; k < BW_DESIGN_SIZES_MAX; k++)
+    g_clear_pointer (&family->alternatives[k], g_array_unref);
+}
