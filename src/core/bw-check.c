@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "bw-choose.h"
+
 /* What a designer should know about a family that can be worked: wear, depth,
  * steps between sizes, crowns that pleat, estimates, cautions. */
 

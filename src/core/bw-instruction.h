@@ -22,7 +22,8 @@ G_BEGIN_DECLS
 
 typedef enum
 {
-  BW_ITEM_EACH,    /* the stitch worked `count` times, each over the next position(s) it takes */
+  BW_ITEM_EACH,    /* the stitch worked `count` times, each over the next position(s) it takes;
+                    * count 0 = in each as far as the round has room */
   BW_ITEM_IN_ONE,  /* `count` of the stitch, all in one position: an increase */
   BW_ITEM_CLUSTER, /* the body, all in one position: "(tr, ch 1, tr) in next st" */
   BW_ITEM_REPEAT,  /* the body `count` times; count 0 = as often as the round has room ("around") */

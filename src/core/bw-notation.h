@@ -28,6 +28,7 @@ void     bw_notation_print_round (const BwStitchDictionary *dictionary,
                                   const BwItem             *items,
                                   gsize                     n_items,
                                   guint                     available,
+                                  gboolean                  row,
                                   BwTerms                   terms,
                                   GString                  *out);
 

@@ -322,7 +322,8 @@ plan_crown (BwPlan  *plan,
     .stitch_mm = plan->crown_gauge.stitch_mm,
     .round_mm = plan->crown_round_mm,
     .close_at = choice->close_at > 0 ? choice->close_at
-                                     : bw_crown_default_close (plan->crown_gauge.stitch_mm),
+                                     : bw_crown_default_close (plan->reference->crown_close,
+                                                               plan->crown_gauge.stitch_mm),
   };
   return TRUE;
 }

@@ -37,6 +37,7 @@ typedef struct
   guint    below;    /* rounds down to where it takes hold; 1 = the round below */
   gboolean has_post; /* a post stitch may be worked round its stem */
   double   height;   /* in heights of "low" (UK dc, US sc) */
+  guint    turning_chain; /* chains that lift the yarn to its height; 0 = none */
   double   yarn;     /* yarn in it, in stitch widths: an estimate */
   char    *special;  /* how it is worked, for "special stitches"; may be NULL. UK terms. */
 } BwStitch;

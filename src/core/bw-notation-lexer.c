@@ -1,0 +1,170 @@
+#define G_LOG_DOMAIN "bw-core"
+
+#include "bw-notation-lexer.h"
+
+#include <string.h>
+
+/* Marks outside ASCII and what they are read as. Spaces of every kind are
+ * found by g_unichar_isspace(). */
+static char
+plain_mark (gunichar c)
+{
+  switch (c)
+    {
+    case 0x00d7: return 'x';                /* multiplication sign */
+    case 0x2010: case 0x2011: case 0x2012:  /* hyphens and dashes */
+    case 0x2013: case 0x2014: case 0x2212:
+      return '-';
+    case 0xfeff: return ' ';                /* a byte order mark in the middle of things */
+    default:
+      return c < 0x80 ? (char) c : '?';
+    }
+}
+
+static gboolean
+is_word_start (gunichar c)
+{
+  return g_unichar_isalpha (c);
+}
+
+/**
+ * bw_lexer_init:
+ * @lexer: (out caller-allocates): the lexer
+ * @text: valid UTF-8
+ * @length: its length in bytes
+ */
+void
+bw_lexer_init (BwLexer    *lexer,
+               const char *text,
+               gsize       length)
+{
+  lexer->at = text;
+  lexer->end = text + length;
+  lexer->column = 1;
+}
+
+static gunichar
+peek (const BwLexer *lexer)
+{
+  return lexer->at < lexer->end ? g_utf8_get_char (lexer->at) : 0;
+}
+
+static void
+skip_one (BwLexer *lexer)
+{
+  lexer->at = MIN (g_utf8_next_char (lexer->at), lexer->end);
+  lexer->column++;
+}
+
+/* A hyphen belongs to a word when letters or digits go on behind it: "ch-sp". */
+static gboolean
+hyphen_joins (const BwLexer *lexer)
+{
+  const char *next = g_utf8_next_char (lexer->at);
+
+  return peek (lexer) == '-' && next < lexer->end && g_unichar_isalnum (g_utf8_get_char (next));
+}
+
+static void
+read_word (BwLexer *lexer,
+           BwToken *token)
+{
+  token->kind = BW_TOKEN_WORD;
+  while (lexer->at < lexer->end && (g_unichar_isalnum (peek (lexer)) || hyphen_joins (lexer)))
+    skip_one (lexer);
+}
+
+static gboolean
+is_ordinal_ending (const char *at,
+                   const char *end)
+{
+  static const char *const endings[] = { "st", "nd", "rd", "th" };
+
+  if (end - at < 2 || (end - at > 2 && g_ascii_isalnum (at[2])))
+    return FALSE;
+  for (guint i = 0; i < G_N_ELEMENTS (endings); i++)
+    if (g_ascii_strncasecmp (at, endings[i], 2) == 0)
+      return TRUE;
+
+  return FALSE;
+}
+
+static void
+read_number (BwLexer *lexer,
+             BwToken *token)
+{
+  guint64 value = 0;
+
+  token->kind = BW_TOKEN_NUMBER;
+  for (; lexer->at < lexer->end && g_ascii_isdigit (*lexer->at); skip_one (lexer))
+    value = MIN (value * 10 + (guint64) (*lexer->at - '0'), G_MAXUINT);
+  token->number = (guint) value;
+
+  if (is_ordinal_ending (lexer->at, lexer->end))
+    {
+      token->kind = BW_TOKEN_ORDINAL;
+      skip_one (lexer);
+      skip_one (lexer);
+    }
+}
+
+/**
+ * bw_lexer_next:
+ * @lexer: the lexer
+ * @token: (out caller-allocates): the next token
+ */
+void
+bw_lexer_next (BwLexer *lexer,
+               BwToken *token)
+{
+  while (lexer->at < lexer->end &&
+         (g_unichar_isspace (peek (lexer)) || plain_mark (peek (lexer)) == ' '))
+    skip_one (lexer);
+
+  memset (token, 0, sizeof *token);
+  token->start = lexer->at;
+  token->column = lexer->column;
+  if (lexer->at >= lexer->end)
+    return;
+
+  if (g_ascii_isdigit (*lexer->at))
+    read_number (lexer, token);
+  else if (is_word_start (peek (lexer)))
+    read_word (lexer, token);
+  else
+    {
+      token->kind = BW_TOKEN_MARK;
+      token->mark = plain_mark (peek (lexer));
+      skip_one (lexer);
+    }
+  token->length = (gsize) (lexer->at - token->start);
+}
+
+/**
+ * bw_token_is_word:
+ * @token: a token
+ * @word: a word in lower-case ASCII
+ *
+ * Returns: whether the token is that word, in any case
+ */
+gboolean
+bw_token_is_word (const BwToken *token,
+                  const char    *word)
+{
+  return token->kind == BW_TOKEN_WORD && strlen (word) == token->length &&
+         g_ascii_strncasecmp (token->start, word, token->length) == 0;
+}
+
+/**
+ * bw_token_is_mark:
+ * @token: a token
+ * @mark: a mark
+ *
+ * Returns: whether the token is that mark
+ */
+gboolean
+bw_token_is_mark (const BwToken *token,
+                  char           mark)
+{
+  return token->kind == BW_TOKEN_MARK && token->mark == mark;
+}
