@@ -487,6 +487,58 @@ test_pick_up_refused (void)
   g_assert_cmpuint (items->len, ==, 0);
 }
 
+/* With the real stitches the items measure what they should. */
+static void
+test_measured (void)
+{
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "..", "data", "reference",
+                                                 "stitches.ini", NULL);
+  g_autofree char *text = NULL;
+  g_autoptr (BwStitchDictionary) stitches = NULL;
+  g_autoptr (GArray) items = g_array_new (FALSE, FALSE, sizeof (BwItem));
+  BwStitchIndex low, together, three, miss;
+  gsize length;
+  guint64 takes, makes;
+
+  g_assert_true (g_file_get_contents (path, &text, &length, NULL));
+  stitches = bw_stitch_dictionary_parse (text, length, NULL);
+  g_assert_nonnull (stitches);
+  low = bw_stitch_find (stitches, "low");
+  together = bw_stitch_together (stitches, low, 2);
+  three = bw_stitch_together (stitches, low, 3);
+  miss = bw_stitch_find (stitches, "miss");
+
+  for (guint n = 60; n <= 120; n++)
+    for (guint a = 0; a <= 60; a++)
+      {
+        const BwSpreadStart start = a % 2 == 0 ? BW_SPREAD_CENTRED : BW_SPREAD_FROM_START;
+
+        g_array_set_size (items, 0);
+        g_assert_true (bw_spread_shaping (low, low, 1, TRUE, n, a, start, items, NULL));
+        g_assert_true (bw_items_measure (stitches, (BwItem *) (void *) items->data, items->len,
+                                         &takes, &makes));
+        g_assert_cmpuint (takes, ==, n);
+        g_assert_cmpuint (makes, ==, n + a);
+
+        g_array_set_size (items, 0);
+        if (bw_spread_shaping (low, a % 3 == 0 ? three : together, a % 3 == 0 ? 3 : 2, FALSE, n, a,
+                               start, items, NULL))
+          {
+            g_assert_true (bw_items_measure (stitches, (BwItem *) (void *) items->data, items->len,
+                                             &takes, &makes));
+            g_assert_cmpuint (takes, ==, n);
+            g_assert_cmpuint (makes, ==, n - a * (a % 3 == 0 ? 2 : 1));
+          }
+
+        g_array_set_size (items, 0);
+        g_assert_true (bw_spread_pick_up (low, miss, n, 60 + a, items, NULL));
+        g_assert_true (bw_items_measure (stitches, (BwItem *) (void *) items->data, items->len,
+                                         &takes, &makes));
+        g_assert_cmpuint (takes, ==, n);
+        g_assert_cmpuint (makes, ==, 60 + a);
+      }
+}
+
 int
 main (int   argc,
       char *argv[])
@@ -495,6 +547,7 @@ main (int   argc,
 
   g_test_add_func ("/spread/decreases", test_decreases);
   g_test_add_func ("/spread/increases", test_increases);
+  g_test_add_func ("/spread/measured", test_measured);
   g_test_add_func ("/spread/part", test_part);
   g_test_add_func ("/spread/pick-up/all", test_pick_up_all);
   g_test_add_func ("/spread/pick-up/even", test_pick_up_even);
