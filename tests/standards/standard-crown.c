@@ -190,6 +190,28 @@ test_two_sizes (void)
     }
 }
 
+/* "Rounded top, final shaping", table 6 (a handbook's extract),
+ * knittingmagic.biz/teach-yourself-2/rounded-top-final-shaping.html: stitches
+ * left at 2, 3, 4, 5, 6 and 7 stitches to the inch. */
+static void
+test_left_to_draw_up (void)
+{
+  const guint left[] = { 12, 12, 16, 20, 24, 28 };
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "..", "data", "reference",
+                                                 "crown-close.ini", NULL);
+  g_autofree char *text = NULL;
+  g_autoptr (GArray) table = NULL;
+  g_autoptr (GError) error = NULL;
+  gsize length;
+
+  g_assert_true (g_file_get_contents (path, &text, &length, &error));
+  table = bw_crown_close_parse (text, length, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (table->len, ==, G_N_ELEMENTS (left));
+  for (guint i = 0; i < G_N_ELEMENTS (left); i++)
+    g_assert_cmpuint (bw_crown_default_close (table, 25.4 / (2 + i)), ==, left[i]);
+}
+
 /* Common practice, no source: a crown of 70 closed over 14 wedges runs 70, 56,
  * 42, 28, 14, with 3, 2, 1 and 0 plain stitches before each decrease. */
 static void
@@ -276,6 +298,7 @@ main (int   argc,
   g_test_add_func ("/standard/crown/eight-a-round", test_eight_a_round);
   g_test_add_func ("/standard/crown/two-sizes", test_two_sizes);
   g_test_add_func ("/standard/crown/fourteen-wedges", test_fourteen_wedges);
+  g_test_add_func ("/standard/crown/left-to-draw-up", test_left_to_draw_up);
   g_test_add_func ("/standard/crown/worked-out-family", test_worked_out_family);
   g_test_add_func ("/standard/crown/half-sphere", test_half_sphere);
   g_test_add_func ("/standard/crown/cones", test_cones);
