@@ -35,6 +35,7 @@ typedef struct
   BwItem  mark;  /* stands after (or before) every run */
   Order   order;
   GArray *items; /* of BwItem; borrowed */
+  guint   open;  /* items before this one stand behind a bracket, or are the caller's */
 } Spread;
 
 /* The period of the runs: `rare` and `common` are lengths of runs, one `rare`
@@ -76,15 +77,25 @@ spread_item (BwItemKind    kind,
   return item;
 }
 
+/* Half a run that meets another half becomes one run, unless a bracket stands
+ * between them. */
 static void
 append_run (Spread *spread,
             guint   n)
 {
   BwItem run = spread->run;
+  BwItem *last = NULL;
 
   if (n == 0)
     return;
 
+  if (spread->items->len > spread->open)
+    last = &g_array_index (spread->items, BwItem, spread->items->len - 1);
+  if (last != NULL && last->kind == run.kind && last->stitch == run.stitch)
+    {
+      last->count += n;
+      return;
+    }
   run.count = n;
   g_array_append_val (spread->items, run);
 }
@@ -95,28 +106,31 @@ append_mark (Spread *spread)
   g_array_append_val (spread->items, spread->mark);
 }
 
-/* Opens a repeat; what is appended until close_repeat() is its body. */
+/* Opens a repeat; what is appended until close_repeat() is its body. Once needs
+ * no brackets. */
 static guint
 open_repeat (Spread *spread,
              guint   times)
 {
   BwItem repeat = spread_item (BW_ITEM_REPEAT, BW_STITCH_NONE, BW_PLACE_NEXT_STITCH, times);
 
+  if (times == 1)
+    return G_MAXUINT;
+
   g_array_append_val (spread->items, repeat);
+  spread->open = spread->items->len;
   return spread->items->len - 1;
 }
 
-/* Once needs no brackets, so a repeat of one is taken out again. */
 static void
 close_repeat (Spread *spread,
               guint   at)
 {
-  BwItem *repeat = &g_array_index (spread->items, BwItem, at);
+  if (at == G_MAXUINT)
+    return;
 
-  if (repeat->count == 1)
-    g_array_remove_index (spread->items, at);
-  else
-    repeat->span = (guint16) (spread->items->len - at - 1);
+  g_array_index (spread->items, BwItem, at).span = (guint16) (spread->items->len - at - 1);
+  spread->open = spread->items->len;
 }
 
 /* One run and its mark, so many times. */
@@ -329,6 +343,7 @@ bw_spread_shaping (BwStitchIndex   plain,
                          : spread_item (BW_ITEM_EACH, shaping, BW_PLACE_NEXT_STITCH, 1);
   spread.order = start == BW_SPREAD_CENTRED ? ORDER_CENTRED : ORDER_RUN_FIRST;
   spread.items = items;
+  spread.open = items->len;
 
   if (a == 0)
     append_run (&spread, n);
@@ -403,6 +418,7 @@ bw_spread_pick_up (BwStitchIndex   plain,
   missed = row_ends > stitches ? row_ends - stitches : 0;
   spread.run = one;
   spread.items = items;
+  spread.open = items->len;
 
   if (stitches == row_ends)
     append_run (&spread, row_ends);

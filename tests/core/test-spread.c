@@ -314,6 +314,7 @@ test_shortest_form (void)
   assert_shaping (2, FALSE, 10, 0, BW_SPREAD_CENTRED, "10p");
   assert_shaping (2, FALSE, 186, 8, BW_SPREAD_FROM_START, "[22p 1s [21p 1s]3]2");
   assert_shaping (2, FALSE, 186, 8, BW_SPREAD_CENTRED, "[11p 1s [21p 1s]3 11p]2");
+  assert_shaping (2, FALSE, 72, 7, BW_SPREAD_CENTRED, "5p 1s [8p 1s]3 9p 1s [8p 1s]2 4p");
   assert_shaping (2, FALSE, 23, 10, BW_SPREAD_FROM_START, "1p 1s [1s]3 [1p 1s [1s]2]2");
   assert_shaping (2, FALSE, 76, 4, BW_SPREAD_FROM_START, "[17p 1s]4");
   assert_shaping (1, TRUE, 64, 8, BW_SPREAD_FROM_START, "[7p i2]8");
