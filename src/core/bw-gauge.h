@@ -39,6 +39,9 @@ typedef struct
 
 #define BW_TAPE_DEFAULT ((BwTape) { 1.0, 0.25 })
 
+/* How far beyond the hooks that were swatched a line may be read, mm. */
+#define BW_HOOK_EXTRAPOLATE_MM 0.5
+
 /* Size of one stitch (its width) or of one round (its height). */
 typedef struct
 {
@@ -90,6 +93,7 @@ gboolean bw_gauge_suggest_hook       (const double       *hook_mm,
                                       const double       *stitch_mm,
                                       gsize               n,
                                       double              wanted_stitch_mm,
+                                      double              extrapolate_mm,
                                       double             *suggested_hook_mm,
                                       double             *stitch_mm_U95,
                                       GError            **error);
