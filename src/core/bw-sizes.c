@@ -1,3 +1,373 @@
 #define G_LOG_DOMAIN "bw-core"
 
 #include "bw-sizes.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "bw-error.h"
+#include "bw-units.h"
+
+/* No head is smaller or larger than these, mm. */
+#define HEAD_LEAST 150
+#define HEAD_MOST  800
+
+/* Depth of a hat as a share of the head, where no table says better. Read in
+ * "Do you struggle with hat sizing" (thecountrywillows.com) and "How to size a
+ * hat" (hookthatyarn.wordpress.com, 2016). */
+#define DEPTH_OF_HEAD 0.4
+
+/**
+ * bw_size_new:
+ * @id: identifier, unique in its table
+ * @name: name for people
+ * @head_mm: head girth, mm
+ * @depth_mm: hat depth, edge to top along the fabric, mm
+ *
+ * Returns: (transfer full): a size for a wearer whose age is not stated
+ */
+BwSize *
+bw_size_new (const char *id,
+             const char *name,
+             double      head_mm,
+             double      depth_mm)
+{
+  BwSize *size = g_new0 (BwSize, 1);
+
+  size->id = g_strdup (id);
+  size->name = g_strdup (name);
+  size->source = g_strdup ("");
+  size->head_mm = head_mm;
+  size->depth_mm = depth_mm;
+  size->months_from = -1;
+  return size;
+}
+
+/**
+ * bw_size_copy:
+ * @size: a size
+ *
+ * Returns: (transfer full): a copy of it
+ */
+BwSize *
+bw_size_copy (const BwSize *size)
+{
+  BwSize *copy = bw_size_new (size->id, size->name, size->head_mm, size->depth_mm);
+
+  g_free (copy->source);
+  copy->source = g_strdup (size->source);
+  copy->months_from = size->months_from;
+  return copy;
+}
+
+/**
+ * bw_size_free:
+ * @size: (nullable): a size
+ */
+void
+bw_size_free (BwSize *size)
+{
+  if (size == NULL)
+    return;
+
+  g_free (size->id);
+  g_free (size->name);
+  g_free (size->source);
+  g_free (size);
+}
+
+/* --- Tables --- */
+
+static gboolean
+read_length (GKeyFile    *file,
+             const char  *id,
+             const char  *key,
+             double       least,
+             double       most,
+             double      *mm,
+             GError     **error)
+{
+  g_autofree char *text = g_key_file_get_string (file, id, key, NULL);
+
+  if (text == NULL)
+    {
+      g_set_error (error, BW_ERROR, BW_ERROR_MISSING, "[%s] needs the key \"%s\"", id, key);
+      return FALSE;
+    }
+  if (!bw_units_parse_length (text, BW_UNITS_CM, BW_MM_PER_INCH, mm, error))
+    {
+      g_prefix_error (error, "[%s] %s: ", id, key);
+      return FALSE;
+    }
+  if (*mm < least || *mm > most)
+    {
+      g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "[%s] %s: %s is not between %g and %g cm", id,
+                   key, text, least / 10, most / 10);
+      return FALSE;
+    }
+
+  return TRUE;
+}
+
+static BwSize *
+read_size (GKeyFile    *file,
+           const char  *id,
+           GError     **error)
+{
+  g_autoptr (BwSize) size = bw_size_new (id, id, 0, 0);
+  g_autofree char *name = g_key_file_get_string (file, id, "name", NULL);
+  g_autofree char *source = g_key_file_get_string (file, id, "source", NULL);
+
+  if (name == NULL || *name == '\0' || source == NULL || *source == '\0')
+    {
+      g_set_error (error, BW_ERROR, BW_ERROR_MISSING, "[%s] needs the keys \"name\" and \"source\"",
+                   id);
+      return NULL;
+    }
+  if (!read_length (file, id, "head", HEAD_LEAST, HEAD_MOST, &size->head_mm, error) ||
+      !read_length (file, id, "depth", HEAD_LEAST / 4.0, HEAD_MOST, &size->depth_mm, error))
+    return NULL;
+
+  g_free (size->name);
+  size->name = g_steal_pointer (&name);
+  g_free (size->source);
+  size->source = g_steal_pointer (&source);
+  if (g_key_file_has_key (file, id, "months-from", NULL))
+    size->months_from = g_key_file_get_integer (file, id, "months-from", NULL);
+  return g_steal_pointer (&size);
+}
+
+static gboolean
+read_header (GKeyFile     *file,
+             BwSizeTable  *table,
+             GError      **error)
+{
+  table->id = g_key_file_get_string (file, "Table", "id", NULL);
+  table->name = g_key_file_get_string (file, "Table", "name", NULL);
+  table->source = g_key_file_get_string (file, "Table", "source", NULL);
+  if (table->id != NULL && table->name != NULL && table->source != NULL)
+    return TRUE;
+
+  g_set_error (error, BW_ERROR, BW_ERROR_MISSING,
+               "A size table needs a group [Table] with the keys id, name and source");
+  return FALSE;
+}
+
+static gboolean
+add_size (BwSizeTable  *table,
+          BwSize       *size,
+          GError      **error)
+{
+  const BwSize *before = table->sizes->len > 0 ? g_ptr_array_index (table->sizes,
+                                                                    table->sizes->len - 1)
+                                               : NULL;
+
+  g_ptr_array_add (table->sizes, size);
+  if (before == NULL || size->head_mm > before->head_mm)
+    return TRUE;
+
+  g_set_error (error, BW_ERROR, BW_ERROR_CONFLICT,
+               "[%s] head: sizes have to ascend, and %g cm is not more than %g cm of [%s]", size->id,
+               size->head_mm / 10, before->head_mm / 10, before->id);
+  return FALSE;
+}
+
+/* A key file drops a group that stands twice into one; see it in the text. */
+static gboolean
+group_stands_once (const char  *text,
+                   gsize        length,
+                   const char  *id,
+                   GError     **error)
+{
+  g_autofree char *line = g_strdup_printf ("\n[%s]", id);
+  const char *first = g_strstr_len (text, (gssize) length, line);
+  const char *second = first == NULL
+    ? NULL
+    : g_strstr_len (first + 1, (gssize) (length - (gsize) (first + 1 - text)), line);
+
+  if (second == NULL)
+    return TRUE;
+
+  g_set_error (error, BW_ERROR, BW_ERROR_CONFLICT, "[%s] stands twice", id);
+  return FALSE;
+}
+
+/**
+ * bw_size_table_parse:
+ * @text: a key file: a group [Table] and then one group a size with head,
+ *   depth, name, source and perhaps months-from
+ * @length: its length in bytes
+ * @error: return location for an error
+ *
+ * Returns: (transfer full) (nullable): the table, or NULL with @error set
+ */
+BwSizeTable *
+bw_size_table_parse (const char  *text,
+                     gsize        length,
+                     GError     **error)
+{
+  g_autoptr (GKeyFile) file = g_key_file_new ();
+  g_autoptr (BwSizeTable) table = g_new0 (BwSizeTable, 1);
+  g_auto (GStrv) ids = NULL;
+
+  table->sizes = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_size_free);
+  if (!g_utf8_validate_len (text, length, NULL))
+    {
+      g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX, "A size table has to be UTF-8 text");
+      return NULL;
+    }
+  if (!g_key_file_load_from_data (file, text, length, G_KEY_FILE_NONE, error) ||
+      !read_header (file, table, error))
+    return NULL;
+
+  ids = g_key_file_get_groups (file, NULL);
+  for (guint i = 0; ids[i] != NULL; i++)
+    {
+      BwSize *size;
+
+      if (g_str_equal (ids[i], "Table"))
+        continue;
+      if (!group_stands_once (text, length, ids[i], error))
+        return NULL;
+      size = read_size (file, ids[i], error);
+      if (size == NULL || !add_size (table, size, error))
+        return NULL;
+    }
+
+  if (table->sizes->len == 0)
+    {
+      g_set_error (error, BW_ERROR, BW_ERROR_MISSING, "The size table \"%s\" holds no size",
+                   table->id);
+      return NULL;
+    }
+
+  return g_steal_pointer (&table);
+}
+
+/**
+ * bw_size_table_free:
+ * @table: (nullable): a table
+ */
+void
+bw_size_table_free (BwSizeTable *table)
+{
+  if (table == NULL)
+    return;
+
+  g_free (table->id);
+  g_free (table->name);
+  g_free (table->source);
+  g_clear_pointer (&table->sizes, g_ptr_array_unref);
+  g_free (table);
+}
+
+/**
+ * bw_size_table_find:
+ * @table: a table
+ * @id: identifier of a size
+ *
+ * Returns: (transfer none) (nullable): the size
+ */
+const BwSize *
+bw_size_table_find (const BwSizeTable *table,
+                    const char        *id)
+{
+  for (guint i = 0; i < table->sizes->len; i++)
+    {
+      const BwSize *size = g_ptr_array_index (table->sizes, i);
+
+      if (g_str_equal (size->id, id))
+        return size;
+    }
+
+  return NULL;
+}
+
+/* --- Figures of a head --- */
+
+/**
+ * bw_ease_apply:
+ * @ease: an ease
+ * @head_mm: head girth, mm
+ *
+ * Returns: what the ease makes of the head, mm
+ */
+double
+bw_ease_apply (const BwEase *ease,
+               double        head_mm)
+{
+  return head_mm * (1 + ease->fraction) + ease->length_mm;
+}
+
+/**
+ * bw_sizes_crown_diameter:
+ * @girth_mm: finished circumference, mm
+ *
+ * Returns: diameter of a flat crown that fits it, mm: girth / pi ("Do you
+ *   struggle with hat sizing", thecountrywillows.com)
+ */
+double
+bw_sizes_crown_diameter (double girth_mm)
+{
+  return girth_mm / G_PI;
+}
+
+/**
+ * bw_sizes_depth_from_head:
+ * @head_mm: head girth, mm
+ *
+ * Returns: depth of a hat, crown to ear, mm: 0.4 of the head
+ */
+double
+bw_sizes_depth_from_head (double head_mm)
+{
+  return DEPTH_OF_HEAD * head_mm;
+}
+
+/* Eighths as a hat shop writes them: `7 1/8`. */
+static char *
+format_eighths (long eighths)
+{
+  long over = eighths % 8;
+  long under = 8;
+
+  if (over == 0)
+    return g_strdup_printf ("%ld", eighths / 8);
+  while (over % 2 == 0)
+    {
+      over /= 2;
+      under /= 2;
+    }
+  return g_strdup_printf ("%ld %ld/%ld", eighths / 8, over, under);
+}
+
+static long
+us_eighths (double head_mm)
+{
+  return lround (head_mm / BW_MM_PER_INCH / G_PI * 8);
+}
+
+/**
+ * bw_sizes_hat_size_us:
+ * @head_mm: head girth, mm
+ *
+ * Returns: (transfer full): US hat size: girth in inches / pi, to the nearest
+ *   eighth ("Hat size", liquisearch.com/hat/hat_size)
+ */
+char *
+bw_sizes_hat_size_us (double head_mm)
+{
+  return format_eighths (us_eighths (head_mm));
+}
+
+/**
+ * bw_sizes_hat_size_uk:
+ * @head_mm: head girth, mm
+ *
+ * Returns: (transfer full): UK hat size, an eighth below the US one (same source)
+ */
+char *
+bw_sizes_hat_size_uk (double head_mm)
+{
+  return format_eighths (us_eighths (head_mm) - 1);
+}

@@ -1,3 +1,104 @@
 #define G_LOG_DOMAIN "bw-reference"
 
 #include "bw-reference-builtin.h"
+
+#include <string.h>
+
+#include <gio/gio.h>
+
+#include "bw-reference-data.h"
+
+#define PREFIX "/org/brimwright/reference/"
+
+/* Text of one file; resources end in a zero byte. Adds what keeps it alive to `held`. */
+static const char *
+load (const char  *name,
+      GPtrArray   *held,
+      GError     **error)
+{
+  g_autofree char *path = g_strconcat (PREFIX, name, NULL);
+  GBytes *bytes = g_resource_lookup_data (bw_reference_data_get_resource (), path,
+                                          G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+
+  if (bytes == NULL)
+    return NULL;
+  g_ptr_array_add (held, bytes);
+  return g_bytes_get_data (bytes, NULL);
+}
+
+static int
+compare_names (gconstpointer a,
+               gconstpointer b)
+{
+  return strcmp (*(const char *const *) a, *(const char *const *) b);
+}
+
+/* Every file whose name begins with "sizes-", in alphabetical order but for our
+ * default table, which comes first. */
+static gboolean
+load_size_tables (GPtrArray  *texts,
+                  GPtrArray  *held,
+                  GError    **error)
+{
+  g_auto (GStrv) names = g_resource_enumerate_children (bw_reference_data_get_resource (), PREFIX,
+                                                        G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+  const char *text = load ("sizes-head-data.ini", held, error);
+
+  if (names == NULL || text == NULL)
+    return FALSE;
+
+  g_ptr_array_add (texts, (gpointer) text);
+  qsort (names, g_strv_length (names), sizeof *names, compare_names);
+  for (guint i = 0; names[i] != NULL; i++)
+    {
+      if (!g_str_has_prefix (names[i], "sizes-") || g_str_equal (names[i], "sizes-head-data.ini"))
+        continue;
+      text = load (names[i], held, error);
+      if (text == NULL)
+        return FALSE;
+      g_ptr_array_add (texts, (gpointer) text);
+    }
+
+  g_ptr_array_add (texts, NULL);
+  return TRUE;
+}
+
+/**
+ * bw_reference_builtin:
+ * @error: return location for an error
+ *
+ * Reads the tables that are compiled into the program. The only place that
+ * knows where they are kept; may be called from any thread.
+ *
+ * Returns: (transfer full) (nullable): the tables; NULL with @error set would
+ *   mean that the program was built from broken data
+ */
+BwReference *
+bw_reference_builtin (GError **error)
+{
+  g_autoptr (GPtrArray) held = g_ptr_array_new_with_free_func ((GDestroyNotify) g_bytes_unref);
+  g_autoptr (GPtrArray) tables = g_ptr_array_new ();
+  BwReferenceTexts texts = {
+    .stitches = load ("stitches.ini", held, error),
+    .fabrics = NULL,
+  };
+
+  if (texts.stitches == NULL || !load_size_tables (tables, held, error))
+    return NULL;
+  texts.size_tables = (const char *const *) tables->pdata;
+
+  texts.fabrics = load ("stitch-patterns.ini", held, error);
+  if (texts.fabrics == NULL)
+    return NULL;
+  texts.hooks = load ("hooks.ini", held, error);
+  if (texts.hooks == NULL)
+    return NULL;
+  texts.yarn_classes = load ("yarn-classes.ini", held, error);
+  if (texts.yarn_classes == NULL)
+    return NULL;
+  texts.crown_close = load ("crown-close.ini", held, error);
+  if (texts.crown_close == NULL)
+    return NULL;
+
+  return bw_reference_new (&texts, error);
+}
