@@ -265,7 +265,8 @@ test_half_sphere (void)
     {
       double radius = bw_crown_radius (&shape, 104, girth / 4 - t);
 
-      g_assert_cmpfloat_with_epsilon (2 * G_PI * radius / 5, 104 * sin (2 * G_PI * t / girth), 1e-6);
+      g_assert_cmpfloat_with_epsilon (2 * G_PI * radius / 5, 104 * sin (2 * G_PI * t / girth),
+                                      1e-6);
     }
 }
 
