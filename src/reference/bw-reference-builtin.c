@@ -10,6 +10,21 @@
 
 #define PREFIX "/org/brimwright/reference/"
 
+/* The compiled-in files; registered once, whoever asks first. */
+static GResource *
+builtin_resource (void)
+{
+  static gsize registered = 0;
+
+  if (g_once_init_enter (&registered))
+    {
+      bw_reference_data_register_resource ();
+      g_once_init_leave (&registered, 1);
+    }
+
+  return bw_reference_data_get_resource ();
+}
+
 /* Text of one file; resources end in a zero byte. Adds what keeps it alive to `held`. */
 static const char *
 load (const char  *name,
@@ -17,7 +32,7 @@ load (const char  *name,
       GError     **error)
 {
   g_autofree char *path = g_strconcat (PREFIX, name, NULL);
-  GBytes *bytes = g_resource_lookup_data (bw_reference_data_get_resource (), path,
+  GBytes *bytes = g_resource_lookup_data (builtin_resource (), path,
                                           G_RESOURCE_LOOKUP_FLAGS_NONE, error);
 
   if (bytes == NULL)
@@ -40,7 +55,7 @@ load_size_tables (GPtrArray  *texts,
                   GPtrArray  *held,
                   GError    **error)
 {
-  g_auto (GStrv) names = g_resource_enumerate_children (bw_reference_data_get_resource (), PREFIX,
+  g_auto (GStrv) names = g_resource_enumerate_children (builtin_resource (), PREFIX,
                                                         G_RESOURCE_LOOKUP_FLAGS_NONE, error);
   const char *text = load ("sizes-head-data.ini", held, error);
 
