@@ -41,9 +41,6 @@ static const char *const codes[BW_FINDING_N] = {
   [BW_FINDING_CAUTION_SLEEP] = "S03",
 };
 
-/* Drawing up more than this leaves a hole or a lump (common practice, no source). */
-#define CLOSE_MOST 16
-
 typedef struct
 {
   const BwStitchDictionary *dictionary;
@@ -109,9 +106,9 @@ check_crown (Audit *audit,
 {
   const BwRound *round = &g_array_index (audit->list->rounds, BwRound, index);
 
-  if (round->section == BW_SECTION_CLOSE && round->stitches_in > CLOSE_MOST)
+  if (round->section == BW_SECTION_CLOSE && round->stitches_in > BW_CLOSE_MOST)
     add (audit, BW_FINDING_CLOSE_TOO_MANY, BW_SEVERITY_WARNING, index, round->stitches_in,
-         CLOSE_MOST);
+         BW_CLOSE_MOST);
   if (round->section != BW_SECTION_CROWN)
     return;
 

@@ -6,6 +6,9 @@
 
 G_BEGIN_DECLS
 
+/* Drawing up more than this leaves a hole or a lump (common practice, no source). */
+#define BW_CLOSE_MOST 16
+
 typedef enum
 {
   BW_SEVERITY_NOTE,

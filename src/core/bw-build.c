@@ -240,7 +240,7 @@ build_round_brim (Builder  *builder,
    * count: so the depth does not hang on the brim's count, and bands have a
    * plain round to stand on. */
   if (!set_shaping (builder, plan->plain, plan->plain_2tog, builder->choice->body,
-                    BW_SPREAD_FROM_START, error))
+                    BW_SPREAD_CENTRED, error))
     return FALSE;
   append_numbered (builder, BW_SECTION_ADJUST, plan->body.stitch_mm, plan->plain_mm);
   return TRUE;
@@ -276,7 +276,7 @@ build_band (Builder  *builder,
 
   if (count != builder->available)
     {
-      if (!set_shaping (builder, plan->plain, plan->plain_2tog, count, BW_SPREAD_FROM_START, error))
+      if (!set_shaping (builder, plan->plain, plan->plain_2tog, count, BW_SPREAD_CENTRED, error))
         return FALSE;
       append_numbered (builder, BW_SECTION_ADJUST, plan->body.stitch_mm,
                        plan->plain_mm)->band = (guint8) index;
@@ -304,7 +304,7 @@ build_set_up (Builder  *builder,
   if (builder->available == builder->choice->crown)
     return TRUE;
   if (!set_shaping (builder, plan->plain, plan->plain_2tog, builder->choice->crown,
-                    BW_SPREAD_FROM_START, error))
+                    BW_SPREAD_CENTRED, error))
     return FALSE;
   append_numbered (builder, BW_SECTION_SET_UP, plan->body.stitch_mm, plan->plain_mm);
   return TRUE;

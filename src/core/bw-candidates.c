@@ -181,23 +181,6 @@ bw_candidates_meeting_cost (const BwPlan *plan,
   return 0;
 }
 
-/* Can a crown of so many rounds come down from `start` at half at most a round? */
-static gboolean
-crown_closes (const BwCrownShape *shape,
-              guint               start)
-{
-  guint per_wedge = start / shape->wedges;
-  guint rounds = 0;
-
-  if (start % shape->wedges != 0 || per_wedge == 0)
-    return FALSE;
-
-  for (; per_wedge * shape->wedges > shape->close_at && per_wedge > 1; rounds++)
-    per_wedge -= per_wedge / 2;
-
-  return rounds <= bw_crown_n_rounds (shape, start);
-}
-
 /* Rounds of the crown, or 0 when it cannot start with `start` for this size. */
 static guint
 crown_rounds (const BwChooser   *chooser,
@@ -208,7 +191,7 @@ crown_rounds (const BwChooser   *chooser,
 
   if (chooser->plan->design->crown.profile == BW_CROWN_OWN)
     return table->choice->crown_counts->len - 1;
-  return crown_closes (&shape, start) ? bw_crown_n_rounds (&shape, start) : 0;
+  return start > 0 ? bw_crown_n_rounds (&shape, start) : 0;
 }
 
 /* Cost of crown start K on body S, with the fill that suits them best. */

@@ -321,9 +321,10 @@ plan_crown (BwPlan  *plan,
     .profile = choice->profile,
     .stitch_mm = plan->crown_gauge.stitch_mm,
     .round_mm = plan->crown_round_mm,
-    .close_at = choice->close_at > 0 ? choice->close_at
-                                     : bw_crown_default_close (plan->reference->crown_close,
-                                                               plan->crown_gauge.stitch_mm),
+    .close_at = choice->close_at > 0
+      ? choice->close_at
+      : MIN (BW_CLOSE_MOST, bw_crown_default_close (plan->reference->crown_close,
+                                                    plan->crown_gauge.stitch_mm)),
   };
   return TRUE;
 }

@@ -2,6 +2,7 @@
 
 #include <glib.h>
 
+#include "bw-audit.h"
 #include "bw-design.h"
 #include "bw-reference.h"
 
