@@ -259,6 +259,17 @@ append_shape (GString         *out,
   bw_cli_text_wrap (out, line, 2, 4);
 }
 
+/* The designer's own lines stay lines. */
+static void
+append_prose (GString    *out,
+              const char *prose)
+{
+  g_auto (GStrv) lines = g_strsplit (prose, "\n", -1);
+
+  for (guint i = 0; lines[i] != NULL && *prose != '\0'; i++)
+    bw_cli_text_wrap (out, lines[i], 2, 2);
+}
+
 /**
  * bw_cli_text_summary:
  * @out: where it goes
@@ -276,8 +287,7 @@ bw_cli_text_summary (GString         *out,
   if (*design->code != '\0')
     g_string_append_printf (out, " (%s)", design->code);
   g_string_append_c (out, '\n');
-  if (*design->summary != '\0')
-    bw_cli_text_wrap (out, design->summary, 2, 2);
+  append_prose (out, design->summary);
   append_gauge (out, grading);
   append_shape (out, grading);
   append_colours (out, design);

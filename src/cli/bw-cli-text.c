@@ -16,6 +16,20 @@ append_spaces (GString *out,
     g_string_append_c (out, ' ');
 }
 
+/* A unit stays on the line of its number. */
+static gboolean
+sticks (const char *word)
+{
+  static const char *const units[] = { "cm", "mm", "in", "%", "m", "g" };
+  gsize length = strcspn (word, ".,;:)");
+
+  for (guint i = 0; i < G_N_ELEMENTS (units); i++)
+    if (length == strlen (units[i]) && strncmp (word, units[i], length) == 0)
+      return TRUE;
+
+  return FALSE;
+}
+
 /**
  * bw_cli_text_wrap:
  * @out: where it goes
@@ -39,8 +53,11 @@ bw_cli_text_wrap (GString    *out,
   for (guint i = 0; words[i] != NULL; i++)
     {
       guint width = bw_cli_text_width (words[i]);
+      guint needed = width;
 
-      if (!starts && column + 1 + width > LINE_WIDTH)
+      if (words[i + 1] != NULL && sticks (words[i + 1]))
+        needed += 1 + bw_cli_text_width (words[i + 1]);
+      if (!starts && column + 1 + needed > LINE_WIDTH && !sticks (words[i]))
         {
           g_string_append_c (out, '\n');
           append_spaces (out, indent);
