@@ -253,37 +253,6 @@ check_band (const Check  *check,
 }
 
 static gboolean
-check_bands (const Check  *check,
-             GError      **error)
-{
-  const GArray *bands = check->design->bands;
-  guint filling = 0;
-
-  for (guint i = 0; i < bands->len; i++)
-    {
-      if (!check_band (check, i, error))
-        return FALSE;
-
-      if (g_array_index (bands, BwBand, i).mode != BW_BAND_FILL)
-        continue;
-
-      if (filling > 0)
-        {
-          g_autofree char *group = bw_design_group_name (BW_GROUP_BAND, check->design, i);
-
-          bw_design_set_error (error, BW_ERROR_CONFLICT, group, "mode",
-                               "[Band %u] fills the depth already; write rounds or repeats for "
-                               "one of the two", filling);
-          return FALSE;
-        }
-
-      filling = i + 1;
-    }
-
-  return TRUE;
-}
-
-static gboolean
 check_crown (const Check  *check,
              GError      **error)
 {
@@ -492,7 +461,7 @@ bw_design_check (const BwReference *reference,
                                        design->body_fabric, error) &&
          check_each (&check, design->sizes, check_size, error) &&
          check_brim (&check, error) &&
-         check_bands (&check, error) &&
+         check_each (&check, design->bands, check_band, error) &&
          check_crown (&check, error) &&
          bw_design_check_letter (design, "Finishing", "pompom-colour",
                                  design->finishing.pompom_colour, error) &&

@@ -126,6 +126,7 @@ gboolean            bw_field_check        (const BwField        *field,
                                            GError              **error);
 char               *bw_field_expectation  (const BwField        *field,
                                            const BwFieldContext *context) G_GNUC_WARN_UNUSED_RESULT;
+gboolean            bw_field_is_typed     (double                value);
 gboolean            bw_field_refuse       (const BwField        *field,
                                            const BwFieldContext *context,
                                            BwError               code,

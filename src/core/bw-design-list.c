@@ -125,7 +125,8 @@ ease_in_range (const BwField *field,
                const BwEase  *ease)
 {
   return ease->fraction >= field->min && ease->fraction <= field->max &&
-         fabs (ease->length_mm) <= EASE_LENGTH_MAX_MM;
+         fabs (ease->length_mm) <= EASE_LENGTH_MAX_MM && bw_field_is_typed (ease->fraction) &&
+         bw_field_is_typed (ease->length_mm);
 }
 
 /* ---- stripes ----------------------------------------------------------- */

@@ -8,7 +8,25 @@
 /* A value as text that reads back as the same bits, and, where a value will
  * not do, the text of what would. */
 
+#define LENGTH_DECIMALS  4
+#define PERCENT_DECIMALS 6
+
 /* ---- numbers as text --------------------------------------------------- */
+
+static void
+trim_zeros (char *text)
+{
+  gsize length = strlen (text);
+
+  if (strchr (text, '.') == NULL)
+    return;
+
+  while (text[length - 1] == '0')
+    length--;
+  if (text[length - 1] == '.')
+    length--;
+  text[length] = '\0';
+}
 
 /**
  * bw_field_append_number:
@@ -34,15 +52,14 @@ bw_field_append_number (GString *out,
       return;
     }
 
-  for (precision = 0; precision < 16; precision++)
+  /* a shorter decimal that reads back is the one of 15 digits without its zeros */
+  for (precision = 14; precision <= 16; precision++)
     {
       g_snprintf (format, sizeof format, "%%.%de", precision);
       g_ascii_formatd (digits, sizeof digits, format, value);
       if (g_ascii_strtod (digits, NULL) == value)
         break;
     }
-  if (precision == 16)
-    g_ascii_formatd (digits, sizeof digits, "%.16e", value);
 
   exponent = (int) g_ascii_strtoll (strchr (digits, 'e') + 1, NULL, 10);
   if (exponent > 15 || precision - exponent > 40)
@@ -52,10 +69,12 @@ bw_field_append_number (GString *out,
     }
 
   g_snprintf (format, sizeof format, "%%.%df", MAX (0, precision - exponent));
-  g_string_append (out, g_ascii_formatd (fixed, sizeof fixed, format, value));
+  g_ascii_formatd (fixed, sizeof fixed, format, value);
+  trim_zeros (fixed);
+  g_string_append (out, fixed);
 }
 
-/* Tries @value with few decimals, since a typed figure has few. */
+/* A typed figure has few decimals: @value with at most so many. */
 static gboolean
 append_short_number (GString *out,
                      double   value,
@@ -68,7 +87,9 @@ append_short_number (GString *out,
     return FALSE;
 
   g_snprintf (format, sizeof format, "%%.%uf", decimals);
-  g_string_append (out, g_ascii_formatd (text, sizeof text, format, value));
+  g_ascii_formatd (text, sizeof text, format, value);
+  trim_zeros (text);
+  g_string_append (out, text);
 
   return TRUE;
 }
@@ -93,13 +114,10 @@ bw_field_append_length (GString              *out,
   double value = mm / (inch ? context->mm_per_inch : 10.0);
   gsize start = out->len;
 
-  for (guint decimals = 0; !in_mm && decimals <= 4; decimals++)
+  double back;
+
+  if (!in_mm && append_short_number (out, value, LENGTH_DECIMALS))
     {
-      double back;
-
-      if (!append_short_number (out, value, decimals))
-        break;
-
       g_string_append (out, inch ? " in" : " cm");
       if (bw_units_parse_length (out->str + start, context->units, context->mm_per_inch,
                                  &back, NULL) && back == mm)
@@ -126,13 +144,10 @@ bw_field_append_fraction (GString *out,
 {
   gsize start = out->len;
 
-  for (guint decimals = 0; decimals <= 6; decimals++)
+  double back;
+
+  if (append_short_number (out, fraction * 100.0, PERCENT_DECIMALS))
     {
-      double back;
-
-      if (!append_short_number (out, fraction * 100.0, decimals))
-        break;
-
       g_string_append (out, " %");
       if (bw_units_parse_fraction (out->str + start, &back, NULL) && back == fraction)
         return;

@@ -141,12 +141,16 @@ read_gauge (const BwField        *field,
     ;
 
   g_array_set_size (readings, 0);
-  if (!bw_gauge_parse_stated (g_strstrip (stated), &both[0], &both[1], NULL) ||
-      !reading_in_range (field, &both[0]) || !reading_in_range (field, &both[1]))
+  if (!bw_gauge_parse_stated (g_strstrip (stated), &both[0], &both[1], NULL))
     return bw_field_refuse (field, context, BW_ERROR_SYNTAX, text, error);
 
   for (guint i = 0; i < 2; i++)
     {
+      if (both[i].count == 0.0)
+        continue; /* that direction is not stated */
+      if (!reading_in_range (field, &both[i]))
+        return bw_field_refuse (field, context, BW_ERROR_RANGE, text, error);
+
       both[i].washed = both[i].washed || state.washed;
       if (state.laid != BW_LAID_RELAXED)
         both[i].laid = state.laid;

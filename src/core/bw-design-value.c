@@ -1,5 +1,6 @@
 #define G_LOG_DOMAIN "bw-core"
 
+#include <math.h>
 #include <string.h>
 
 #include "bw-design-fields.h"
@@ -125,6 +126,16 @@ read_integer (const char *text,
   return TRUE;
 }
 
+/* A bare number is the fraction itself: the exact form for what no percentage
+ * gives (see bw_field_append_fraction). */
+static gboolean
+read_fraction (const char *text,
+               double     *value)
+{
+  return g_str_has_suffix (text, "%") ? bw_units_parse_fraction (text, value, NULL)
+                                      : bw_units_parse_number (text, value, NULL);
+}
+
 static gboolean
 read_text (const char  *text,
            char       **value)
@@ -167,7 +178,7 @@ read_scalar (const BwField        *field,
       return bw_units_parse_number (text, value, NULL);
 
     case BW_FIELD_FRACTION:
-      return bw_units_parse_fraction (text, value, NULL);
+      return read_fraction (text, value);
 
     case BW_FIELD_COUNT:
       return bw_field_parse_count (text, 0, G_MAXUINT, value);
@@ -259,6 +270,21 @@ text_in_range (const BwField *field,
   return TRUE;
 }
 
+/* People type no exponents, so what is next to nothing has no text. */
+#define NEXT_TO_NOTHING 1e-15
+
+/**
+ * bw_field_is_typed:
+ * @value: a number
+ *
+ * Returns: whether @value can stand in a file as a plain decimal
+ */
+gboolean
+bw_field_is_typed (double value)
+{
+  return value == 0.0 || fabs (value) >= NEXT_TO_NOTHING;
+}
+
 static gboolean
 number_in_range (const BwField *field,
                  double         value,
@@ -267,7 +293,7 @@ number_in_range (const BwField *field,
   if ((field->flags & BW_FIELD_UNSAID) && value == unsaid)
     return TRUE;
 
-  return value >= field->min && value <= field->max;
+  return value >= field->min && value <= field->max && bw_field_is_typed (value);
 }
 
 static gboolean
