@@ -244,7 +244,6 @@ random_bands (GRand             *rand,
               BwDesign          *design)
 {
   guint n = (guint) g_rand_int_range (rand, 0, 6);
-  gboolean filling = FALSE;
 
   for (guint i = 0; i < n; i++)
     {
@@ -257,8 +256,7 @@ random_bands (GRand             *rand,
           g_free (band.swatch);
           band.swatch = g_strdup (random_swatch_id (rand, design));
         }
-      band.mode = (BwBandMode) g_rand_int_range (rand, 0, filling ? 2 : 3);
-      filling = filling || band.mode == BW_BAND_FILL;
+      band.mode = (BwBandMode) g_rand_int_range (rand, BW_BAND_ROUNDS, BW_BAND_FILL + 1);
       band.amount = (guint) g_rand_int_range (rand, 1, 20);
       random_stripe (rand, design, band.stripe);
       g_array_append_val (design->bands, band);
