@@ -94,7 +94,8 @@ static const Advice advice[BW_FINDING_N] = {
     N_("Make and measure a swatch of this stitch pattern, worked in rounds as the hat is.") },
   [BW_FINDING_YARN_ESTIMATED] = {
     N_("Makers buy by these figures, and tension changes them by a tenth and more."),
-    N_("Weigh a swatch and give its stitches and rounds (grams in the swatch's group).") },
+    N_("Weigh a swatch and give its weight, stitches and rounds (weight, piece-stitches and "
+       "piece-rounds in its group).") },
   [BW_FINDING_STRIPE_UNFINISHED] = {
     N_("The last stripe comes out narrower than the others."),
     N_("Give the band as many rounds as whole stripes need.") },
@@ -350,7 +351,10 @@ place_words (const BwGrading *grading,
   g_autofree char *round = round_words (grading, finding);
   g_autofree char *part = NULL;
 
-  if (finding->part >= 0)
+  /* The pick-up's stretch stands for all that is worked at the body's gauge */
+  if (finding->kind == BW_FINDING_STRETCH && finding->part == BW_SECTION_PICK_UP)
+    part = g_strdup (_("Body"));
+  else if (finding->part >= 0)
     part = bw_words_part (grading, finding->part, band_of (finding));
   if (part != NULL && round != NULL && *round != '\0')
     return g_strdup_printf ("%s, %s", part, round);
@@ -425,6 +429,7 @@ merged (const BwGrading *grading,
   BwWordsFinding *words = bw_words_finding (grading, finding);
   g_autofree char *place = place_words (grading, finding);
   g_autoptr (GString) sizes = g_string_new (finding_size (grading, finding));
+  int last = finding->size;
 
   for (guint i = first + 1; i < grading->findings->len; i++)
     {
@@ -433,7 +438,9 @@ merged (const BwGrading *grading,
       if (done[i] || !same_words (finding, other))
         continue;
       done[i] = TRUE;
-      g_string_append_printf (sizes, ", %s", finding_size (grading, other));
+      if (other->size != last)
+        g_string_append_printf (sizes, ", %s", finding_size (grading, other));
+      last = other->size;
     }
 
   g_free (words->where);

@@ -39,6 +39,20 @@ miss_words (const BwDesign *design,
   return g_strdup_printf (_("within %s of %s"), miss, target);
 }
 
+/* "4 mm more than the 215 mm wanted" */
+static char *
+difference_words (const BwDesign *design,
+                  double          mm,
+                  double          target_mm)
+{
+  g_autofree char *miss = distance_words (design, fabs (mm - target_mm));
+  g_autofree char *target = distance_words (design, target_mm);
+
+  return g_strdup_printf (mm < target_mm ? _("%s less than the %s wanted")
+                                         : _("%s more than the %s wanted"),
+                          miss, target);
+}
+
 /* "multiple of 3, " for each band whose stitch pattern has one; a count that a
  * band does not take is reached by an adjusting round. */
 static void
@@ -168,7 +182,7 @@ why_depth (const BwGrading    *grading,
   const BwDesign *design = grading->design;
   GString *out = g_string_new (NULL);
   g_autofree char *depth = bw_words_length (design, size->depth_mm);
-  g_autofree char *miss = miss_words (design, size->depth_mm, size->depth_target_mm);
+  g_autofree char *miss = difference_words (design, size->depth_mm, size->depth_target_mm);
   g_autofree char *worn = bw_words_length (design, size->worn_depth_mm);
   gboolean fills = FALSE;
 

@@ -7,7 +7,8 @@ G_BEGIN_DECLS
 /* Words for what the core returns as codes and numbers: shared by the command
  * line and the window, translated through gettext. Lengths and terms follow
  * the design's own units and terms. Nothing here computes a graded number;
- * figures are only put into words. Every char * is the caller's to free.
+ * figures are only put into words. Every char * and char ** is the caller's
+ * to free.
  */
 
 /* --- Names and figures (bw-words.c) --- */
@@ -55,6 +56,13 @@ char       *bw_words_round_part   (const BwGrading    *grading,
                                    const BwRoundList  *list,
                                    guint               index) G_GNUC_WARN_UNUSED_RESULT;
 char       *bw_words_way_of_working (const BwGrading  *grading) G_GNUC_WARN_UNUSED_RESULT;
+
+/* --- The finished hat (bw-words-finish.c) --- */
+
+char      **bw_words_finishing    (const BwGrading    *grading,
+                                   const BwGradedSize *size) G_GNUC_WARN_UNUSED_RESULT;
+char      **bw_words_measuring    (const BwGrading    *grading,
+                                   const BwGradedSize *size) G_GNUC_WARN_UNUSED_RESULT;
 
 /* --- Findings (bw-words-finding.c) --- */
 

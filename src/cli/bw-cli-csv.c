@@ -1,0 +1,169 @@
+#define G_LOG_DOMAIN "bw-cli"
+
+#include "bw-cli-private.h"
+
+#include <string.h>
+
+/* Comma-separated values as RFC 4180 has them: a header line, lines ended by
+ * CR LF, fields quoted where they hold a comma, a quote or a line end. Numbers
+ * have a dot whatever the locale. */
+
+#define MM_DECIMALS   1
+#define YARN_DECIMALS 2
+#define COST_DECIMALS 2
+
+static void
+append_field (GString    *line,
+              const char *text)
+{
+  if (line->len > 0)
+    g_string_append_c (line, ',');
+  if (strpbrk (text, ",\"\r\n") == NULL)
+    {
+      g_string_append (line, text);
+      return;
+    }
+
+  g_string_append_c (line, '"');
+  for (const char *c = text; *c != '\0'; c++)
+    {
+      if (*c == '"')
+        g_string_append_c (line, '"');
+      g_string_append_c (line, *c);
+    }
+  g_string_append_c (line, '"');
+}
+
+static void
+append_count (GString *line,
+              guint    count)
+{
+  g_string_append_printf (line, ",%u", count);
+}
+
+/* Always so many decimals, so that a column reads as one. */
+static void
+append_number (GString *line,
+               double   value,
+               guint    decimals)
+{
+  char format[] = "%.0f";
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+
+  format[2] = (char) ('0' + decimals);
+  g_string_append_c (line, ',');
+  g_string_append (line, g_ascii_formatd (number, sizeof number, format, value));
+}
+
+static void
+end_line (GString *out,
+          GString *line)
+{
+  g_string_append_len (out, line->str, (gssize) line->len);
+  g_string_append (out, "\r\n");
+  g_string_truncate (line, 0);
+}
+
+static void
+append_round (GString            *line,
+              const BwGrading    *grading,
+              const BwGradedSize *size,
+              guint               index)
+{
+  const BwRound *round = &g_array_index (size->rounds->rounds, BwRound, index);
+  g_autofree char *work = bw_words_round_work (grading, size, index);
+  char colour[2] = { (char) ('A' + round->colour), '\0' };
+
+  append_field (line, bw_words_size_name (size->choice));
+  append_field (line, bw_section_id ((BwSection) round->section));
+  append_count (line, round->number);
+  append_field (line, colour);
+  append_field (line, work);
+  append_count (line, round->stitches_in);
+  append_count (line, round->stitches_out);
+  append_number (line, round->girth_mm, MM_DECIMALS);
+  append_number (line, round->height_mm, MM_DECIMALS);
+  append_number (line, round->yarn_m, YARN_DECIMALS);
+}
+
+/**
+ * bw_cli_csv_rounds:
+ * @out: where it goes
+ * @grading: a graded design
+ * @only: the one size to print, -1 = all
+ *
+ * One line for each round and row of each size, none folded.
+ */
+void
+bw_cli_csv_rounds (GString         *out,
+                   const BwGrading *grading,
+                   int              only)
+{
+  g_autoptr (GString) line = g_string_new (NULL);
+
+  g_string_append (out, "size,section,round,colour,instruction,stitches_in,stitches_out,"
+                        "girth_mm,height_mm,yarn_m\r\n");
+  for (guint k = 0; k < grading->sizes->len; k++)
+    {
+      const BwGradedSize *size = g_ptr_array_index (grading->sizes, k);
+
+      for (guint i = 0; i < size->rounds->rounds->len && (only < 0 || only == (int) k); i++)
+        {
+          append_round (line, grading, size, i);
+          end_line (out, line);
+        }
+    }
+}
+
+static void
+append_size (GString            *line,
+             const BwGradedSize *size)
+{
+  append_field (line, bw_words_size_name (size->choice));
+  append_number (line, size->head_mm, MM_DECIMALS);
+  append_number (line, size->body_target_mm, MM_DECIMALS);
+  append_count (line, size->body_stitches);
+  append_number (line, size->girth_mm, MM_DECIMALS);
+  append_number (line, size->girth_u95_mm, MM_DECIMALS);
+  append_count (line, size->brim_rows);
+  append_count (line, size->brim_stitches);
+  append_number (line, size->brim_mm, MM_DECIMALS);
+  append_count (line, size->crown_start);
+  append_count (line, size->wedges);
+  append_count (line, size->n_rounds);
+  append_number (line, size->depth_target_mm, MM_DECIMALS);
+  append_number (line, size->depth_mm, MM_DECIMALS);
+  append_number (line, size->yarn_m, YARN_DECIMALS);
+  append_number (line, size->yarn_g, YARN_DECIMALS);
+  if (size->yarn_cost > 0)
+    append_number (line, size->yarn_cost, COST_DECIMALS);
+  else
+    append_field (line, "");
+}
+
+/**
+ * bw_cli_csv_sizes:
+ * @out: where it goes
+ * @grading: a graded design
+ * @only: the one size to print, -1 = all
+ *
+ * One line for each size. The cost is empty where no price is known.
+ */
+void
+bw_cli_csv_sizes (GString         *out,
+                  const BwGrading *grading,
+                  int              only)
+{
+  g_autoptr (GString) line = g_string_new (NULL);
+
+  g_string_append (out, "size,head_mm,body_target_mm,body_stitches,girth_mm,girth_u95_mm,"
+                        "brim_rows,brim_stitches,brim_mm,crown_start,wedges,rounds,"
+                        "depth_target_mm,depth_mm,yarn_m,yarn_g,cost\r\n");
+  for (guint k = 0; k < grading->sizes->len; k++)
+    {
+      if (only >= 0 && only != (int) k)
+        continue;
+      append_size (line, g_ptr_array_index (grading->sizes, k));
+      end_line (out, line);
+    }
+}

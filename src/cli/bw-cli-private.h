@@ -1,0 +1,9 @@
+#pragma once
+
+/* First of all includes of a file of this folder: binds _() to our domain. */
+#include "config.h"
+
+#define GETTEXT_PACKAGE BW_GETTEXT_DOMAIN
+#include <glib/gi18n-lib.h>
+
+#include "bw-cli.h"
