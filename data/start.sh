@@ -30,4 +30,4 @@ then
 fi
 
 build build src/cli/brimwright-cli
-exec build/src/cli/brimwright-cli grade "${design:-data/designs/demo.hat}"
+exec build/src/cli/brimwright-cli grade "${design:-data/designs/lugger.hat}"

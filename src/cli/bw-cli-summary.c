@@ -56,10 +56,9 @@ add_size_headings (BwCliTable     *table,
   const char *unit = bw_words_unit (design);
   const char *const headings[] = {
     _("Size"), _("Head"), _("Body"), _("Girth"), "±", _("Brim"), "", "", _("Depth"), _("Crown"), "",
-    _("Rnds"),
     "", unit, _("sts"), unit, unit,
     sideways ? _("rows") : _("sts"), sideways ? _("ch") : _("rnds"), unit, unit, _("sts"),
-    _("wedges"), "",
+    _("wedges"),
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (headings); i++)
@@ -110,15 +109,18 @@ add_size (BwCliTable         *table,
                                                size->crown_start / size->wedges));
   else
     bw_cli_table_add (table, UNKNOWN);
-  add_count (table, size->n_rounds);
 }
 
 static void
 append_sizes (GString         *out,
               const BwGrading *grading)
 {
-  g_autoptr (BwCliTable) table = bw_cli_table_new (12, 1);
+  g_autoptr (BwCliTable) table = bw_cli_table_new (11, 1);
+  /* The interval, the brim's second and third figure, the wedges */
+  static const guint tight[] = { 4, 6, 7, 10 };
 
+  for (guint i = 0; i < G_N_ELEMENTS (tight); i++)
+    bw_cli_table_tighten (table, tight[i]);
   add_size_headings (table, grading->design);
   for (guint k = 0; k < grading->sizes->len; k++)
     add_size (table, grading->design, g_ptr_array_index (grading->sizes, k));
@@ -127,13 +129,14 @@ append_sizes (GString         *out,
   bw_cli_table_print (table, out);
 }
 
-/* --- Yarn --- */
+/* --- Yarn and work --- */
 
 static void
 add_yarn_headings (BwCliTable     *table,
                    const BwDesign *design)
 {
   bw_cli_table_add (table, _("Size"));
+  bw_cli_table_add (table, _("Rnds"));
   for (guint c = 0; c < design->colours->len; c++)
     bw_cli_table_take (table, g_strdup_printf (_("%c m"), (char) ('A' + c)));
   bw_cli_table_add (table, _("all m"));
@@ -177,6 +180,7 @@ add_yarn (BwCliTable         *table,
           const BwGradedSize *size)
 {
   bw_cli_table_add (table, bw_words_size_name (size->choice));
+  add_count (table, size->n_rounds);
   for (guint c = 0; c < design->colours->len; c++)
     add_number (table, size->colour_m[c], 0);
   add_number (table, size->yarn_m, 0);
@@ -198,14 +202,16 @@ append_yarn (GString         *out,
              const BwGrading *grading)
 {
   const BwDesign *design = grading->design;
-  g_autoptr (BwCliTable) table = bw_cli_table_new (7 + design->colours->len, 1);
+  g_autoptr (BwCliTable) table = bw_cli_table_new (8 + design->colours->len, 1);
   const char *currency = design->yarn.currency;
 
+  for (guint c = 1; c < design->colours->len; c++)
+    bw_cli_table_tighten (table, 2 + c);
   add_yarn_headings (table, design);
   for (guint k = 0; k < grading->sizes->len; k++)
     add_yarn (table, design, g_ptr_array_index (grading->sizes, k));
 
-  g_string_append_printf (out, "\n%s", _("Yarn"));
+  g_string_append_printf (out, "\n%s", _("Yarn and work"));
   if (design->yarn.name != NULL && *design->yarn.name != '\0')
     g_string_append_printf (out, ": %s", design->yarn.name);
   if (currency != NULL && *currency != '\0')
@@ -251,8 +257,7 @@ append_shape (GString         *out,
   const BwDesign *design = grading->design;
   g_autofree char *body = bw_words_ease (design, &design->body_ease);
   g_autofree char *brim = bw_words_ease (design, &design->brim_ease);
-  g_autofree char *line = g_strdup_printf (_("Shape: %s, %s; ease of the body %s, of the relaxed "
-                                             "brim %s"),
+  g_autofree char *line = g_strdup_printf (_("Shape: %s, %s. Ease: body %s, relaxed brim %s"),
                                            bw_words_brim (design->brim.kind),
                                            bw_words_crown (design->crown.profile), body, brim);
 

@@ -8,6 +8,7 @@ struct _BwCliTable
 {
   guint      n_columns;
   guint      n_left;  /* so many columns are flush left, the rest flush right */
+  guint     *gaps;    /* spaces before each column */
   GPtrArray *cells;   /* of char *, row by row; the last row may be unfinished */
 };
 
@@ -48,6 +49,9 @@ bw_cli_table_new (guint n_columns,
 
   table->n_columns = n_columns;
   table->n_left = n_left;
+  table->gaps = g_new (guint, n_columns);
+  for (guint i = 0; i < n_columns; i++)
+    table->gaps[i] = 2;
   table->cells = g_ptr_array_new_with_free_func (g_free);
   return table;
 }
@@ -63,7 +67,24 @@ bw_cli_table_free (BwCliTable *table)
     return;
 
   g_ptr_array_unref (table->cells);
+  g_free (table->gaps);
   g_free (table);
+}
+
+/**
+ * bw_cli_table_tighten:
+ * @table: a table
+ * @column: a column that belongs to the one before it
+ *
+ * Sets the column one space from the one before it instead of two.
+ */
+void
+bw_cli_table_tighten (BwCliTable *table,
+                      guint       column)
+{
+  g_return_if_fail (column < table->n_columns);
+
+  table->gaps[column] = 1;
 }
 
 /**
@@ -122,7 +143,7 @@ trim_end (GString *out)
  * @table: a table of whole rows
  * @out: where it goes
  *
- * Sets the table: two spaces before each column, none at line ends.
+ * Sets the table, with no spaces at line ends.
  */
 void
 bw_cli_table_print (const BwCliTable *table,
@@ -139,7 +160,7 @@ bw_cli_table_print (const BwCliTable *table,
       guint column = i % table->n_columns;
       guint fill = widths[column] - bw_cli_text_width (cell);
 
-      append_spaces (out, 2 + (column < table->n_left ? 0 : fill));
+      append_spaces (out, table->gaps[column] + (column < table->n_left ? 0 : fill));
       g_string_append (out, cell);
       if (column < table->n_left)
         append_spaces (out, fill);

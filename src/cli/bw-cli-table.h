@@ -11,6 +11,8 @@ typedef struct _BwCliTable BwCliTable;
 BwCliTable *bw_cli_table_new      (guint             n_columns,
                                    guint             n_left) G_GNUC_WARN_UNUSED_RESULT;
 void        bw_cli_table_free     (BwCliTable       *table);
+void        bw_cli_table_tighten  (BwCliTable       *table,
+                                   guint             column);
 void        bw_cli_table_take     (BwCliTable       *table,
                                    char             *cell);
 void        bw_cli_table_add      (BwCliTable       *table,

@@ -16,13 +16,16 @@ append_spaces (GString *out,
     g_string_append_c (out, ' ');
 }
 
-/* A unit stays on the line of its number. */
+/* A unit stays on the line of its number, a number on that of its sign. */
 static gboolean
-sticks (const char *word)
+sticks (const char *before,
+        const char *word)
 {
   static const char *const units[] = { "cm", "mm", "in", "%", "m", "g" };
   gsize length = strcspn (word, ".,;:)");
 
+  if (g_str_has_suffix (before, "±"))
+    return TRUE;
   for (guint i = 0; i < G_N_ELEMENTS (units); i++)
     if (length == strlen (units[i]) && strncmp (word, units[i], length) == 0)
       return TRUE;
@@ -54,10 +57,11 @@ bw_cli_text_wrap (GString    *out,
     {
       guint width = bw_cli_text_width (words[i]);
       guint needed = width;
+      gboolean stuck = i > 0 && sticks (words[i - 1], words[i]);
 
-      if (words[i + 1] != NULL && sticks (words[i + 1]))
-        needed += 1 + bw_cli_text_width (words[i + 1]);
-      if (!starts && column + 1 + needed > LINE_WIDTH && !sticks (words[i]))
+      for (guint j = i + 1; words[j] != NULL && sticks (words[j - 1], words[j]); j++)
+        needed += 1 + bw_cli_text_width (words[j]);
+      if (!starts && !stuck && column + 1 + needed > LINE_WIDTH)
         {
           g_string_append_c (out, '\n');
           append_spaces (out, indent);

@@ -117,7 +117,7 @@ why_body (const BwGrading    *grading,
   if (size->crown_start == size->body_stitches && size->wedges > 0)
     g_string_append_printf (out, _(", %u wedges of %u"), size->wedges,
                             size->body_stitches / size->wedges);
-  g_string_append_printf (out, _(" (head %s, %s)"), head, ease_words);
+  g_string_append_printf (out, _(" (head %s, ease %s)"), head, ease_words);
   return g_string_free (out, FALSE);
 }
 
@@ -256,7 +256,7 @@ bw_words_why_name (BwWhy what)
  * @what: which choice
  *
  * Returns: (transfer full): why it was chosen: "72: multiple of 3 (Raised columns),
- *   within 4 mm of 448 mm, 6 wedges of 12 (head 48 cm, −7 %)"
+ *   within 4 mm of 448 mm, 6 wedges of 12 (head 48 cm, ease −7 %)"
  */
 char *
 bw_words_why (const BwGrading *grading,

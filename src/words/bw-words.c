@@ -195,7 +195,7 @@ bw_words_percent (double fraction,
  * @design: whose units are used
  * @ease: an ease
  *
- * Returns: (transfer full): "−7 %", "−2.5 cm", "−7 % −2.5 cm" or "no ease"
+ * Returns: (transfer full): "−7 %", "−2.5 cm", "−7 % −2.5 cm" or "none"
  */
 char *
 bw_words_ease (const BwDesign *design,
@@ -206,7 +206,7 @@ bw_words_ease (const BwDesign *design,
   const char *sign = ease->length_mm < 0 ? "−" : "+";
 
   if (ease->fraction == 0 && ease->length_mm == 0)
-    return g_strdup (_("no ease"));
+    return g_strdup (_("none"));
   if (ease->length_mm == 0)
     return g_steal_pointer (&percent);
   if (ease->fraction == 0)
