@@ -5,6 +5,9 @@
 /* brimwright-cli explain: why each number of a size was chosen, and what the
  * next best choices would cost. */
 
+/* More than a handful is no longer a choice. */
+#define ALTERNATIVES_MOST 6
+
 static void
 append_reasons (GString         *out,
                 const BwGrading *grading,
@@ -32,7 +35,7 @@ append_alternatives (GString         *out,
 
   g_string_append_printf (out, "\n%s\n", n > 1 ? _("Next best choices") : _("No other choice"));
   /* The first alternative is what was chosen */
-  for (guint i = 1; i < n; i++)
+  for (guint i = 1; i < n && i <= ALTERNATIVES_MOST; i++)
     {
       g_autofree char *line = bw_words_alternative (grading, k, i);
 
