@@ -109,6 +109,22 @@ check_numbers (const Check  *check,
 
 /* ---- parts ------------------------------------------------------------- */
 
+/* A gauge is taken from fabric laid relaxed; stretched readings only add to it. */
+static gboolean
+has_reading (const BwSwatch     *swatch,
+             BwReadingDirection  direction)
+{
+  for (guint i = 0; i < swatch->readings->len; i++)
+    {
+      const BwReading *reading = &g_array_index (swatch->readings, BwReading, i);
+
+      if (reading->direction == direction && reading->laid == BW_LAID_RELAXED)
+        return TRUE;
+    }
+
+  return FALSE;
+}
+
 static gboolean
 check_swatch (const Check    *check,
               guint           place,
@@ -132,10 +148,11 @@ check_swatch (const Check    *check,
       return FALSE;
     }
 
-  if (swatch->readings->len == 0 && swatch->from[0] == '\0')
+  if (swatch->from[0] == '\0' && !has_reading (swatch, BW_READING_STITCHES) &&
+      !has_reading (swatch, BW_READING_ROUNDS))
     {
       bw_design_set_error (error, BW_ERROR_MISSING, group, "stitches",
-                           "the swatch has no readings; write stitches and rounds such as "
+                           "the swatch has no relaxed reading; write stitches and rounds such as "
                            "20 in 133 mm washed, or a gauge, or from which swatch they come");
       return FALSE;
     }
@@ -150,17 +167,6 @@ check_swatch (const Check    *check,
 
   return bw_design_check_fabric (check->reference, group, "stitch-pattern", swatch->fabric, TRUE,
                                  error);
-}
-
-static gboolean
-has_reading (const BwSwatch     *swatch,
-             BwReadingDirection  direction)
-{
-  for (guint i = 0; i < swatch->readings->len; i++)
-    if (g_array_index (swatch->readings, BwReading, i).direction == direction)
-      return TRUE;
-
-  return FALSE;
 }
 
 static gboolean
@@ -183,8 +189,8 @@ check_body_swatch (const Check  *check,
     if (!has_reading (swatch, i == 0 ? BW_READING_STITCHES : BW_READING_ROUNDS))
       {
         bw_design_set_error (error, BW_ERROR_MISSING, group, i == 0 ? "stitches" : "rounds",
-                             "is missing; the body's swatch needs both, such as 20 in 133 mm "
-                             "washed");
+                             "has no relaxed reading; the body's swatch needs stitches and "
+                             "rounds, both, such as 20 in 133 mm washed");
         return FALSE;
       }
 

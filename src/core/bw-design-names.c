@@ -50,6 +50,25 @@ bw_design_check_fabric (const BwReference  *reference,
   return FALSE;
 }
 
+/* One stitch all round, and one that can be worked two together. */
+static gboolean
+is_plain (const BwReference *reference,
+          const BwFabric    *fabric)
+{
+  const BwItem *items;
+  guint n_items;
+
+  if (fabric->multiple != 1 || fabric->n_start != 0 || fabric->n_rounds != 1)
+    return FALSE;
+
+  items = bw_fabric_round_items (fabric, 0, &n_items);
+  for (guint i = 0; i < n_items; i++)
+    if (items[i].kind == BW_ITEM_EACH)
+      return bw_stitch_together (reference->stitches, items[i].stitch, 2) != BW_STITCH_NONE;
+
+  return FALSE;
+}
+
 /**
  * bw_design_check_plain_fabric:
  * @reference: the stitch patterns that there are
@@ -75,12 +94,12 @@ bw_design_check_plain_fabric (const BwReference  *reference,
     return FALSE;
 
   fabric = bw_fabric_find (reference->fabrics, id);
-  if (fabric->multiple == 1 && fabric->n_start == 0 && fabric->n_rounds == 1)
+  if (is_plain (reference, fabric))
     return TRUE;
 
   bw_design_set_error (error, BW_ERROR_RANGE, group, key,
-                       "“%s” is not plain: it repeats over %u stitches and %u rounds; write "
-                       "one such as plain-low", id, fabric->multiple, fabric->n_rounds);
+                       "“%s” is not plain: what is decreased in is one stitch all round that can "
+                       "be worked two together; write one such as plain-low", id);
 
   return FALSE;
 }

@@ -38,19 +38,20 @@ random_string (GRand       *rand,
 
 static inline const char *
 random_fabric (GRand             *rand,
-               const BwReference *reference,
-               gboolean           plain)
+               const BwReference *reference)
 {
   const GPtrArray *fabrics = reference->fabrics->fabrics;
+  guint i = (guint) g_rand_int_range (rand, 0, (gint32) fabrics->len);
 
-  for (;;)
-    {
-      guint i = (guint) g_rand_int_range (rand, 0, (gint32) fabrics->len);
-      const BwFabric *fabric = g_ptr_array_index (fabrics, i);
+  return ((const BwFabric *) g_ptr_array_index (fabrics, i))->id;
+}
 
-      if (!plain || (fabric->multiple == 1 && fabric->n_start == 0 && fabric->n_rounds == 1))
-        return fabric->id;
-    }
+static inline const char *
+random_plain_fabric (GRand *rand)
+{
+  static const char *const ids[] = { "plain-low", "plain-mid", "plain-tall", "back-loop-low" };
+
+  return ids[g_rand_int_range (rand, 0, G_N_ELEMENTS (ids))];
 }
 
 static inline void
@@ -66,7 +67,7 @@ random_readings (GRand  *rand,
         .count = random_figure (rand, 1, 60),
         .span_mm = random_figure (rand, 10, 300),
         .washed = g_rand_boolean (rand),
-        .laid = (BwLaid) g_rand_int_range (rand, 0, 3),
+        .laid = i < 2 ? BW_LAID_RELAXED : (BwLaid) g_rand_int_range (rand, 0, 3),
       };
 
       g_array_append_val (readings, reading);
@@ -86,7 +87,7 @@ random_swatches (GRand             *rand,
   for (guint i = 0; i < n; i++)
     {
       BwSwatch swatch;
-      const char *fabric = random_fabric (rand, reference, FALSE);
+      const char *fabric = random_fabric (rand, reference);
 
       if (g_rand_int_range (rand, 0, 3) == 0)
         fabric = brims[g_rand_boolean (rand)];
@@ -249,7 +250,7 @@ random_bands (GRand             *rand,
     {
       BwBand band;
 
-      bw_band_init (&band, random_fabric (rand, reference, FALSE));
+      bw_band_init (&band, random_fabric (rand, reference));
       random_string (rand, &band.name, "");
       if (g_rand_boolean (rand))
         {
@@ -284,9 +285,8 @@ random_pins (GRand    *rand,
 }
 
 static inline void
-random_parts (GRand             *rand,
-              const BwReference *reference,
-              BwDesign          *design)
+random_parts (GRand    *rand,
+              BwDesign *design)
 {
   BwBrim *brim = &design->brim;
   BwCrownChoice *crown = &design->crown;
@@ -302,7 +302,7 @@ random_parts (GRand             *rand,
 
   crown->profile = (BwCrownProfile) g_rand_int_range (rand, BW_CROWN_FLAT, BW_CROWN_OWN + 1);
   g_free (crown->fabric);
-  crown->fabric = g_strdup (random_fabric (rand, reference, TRUE));
+  crown->fabric = g_strdup (random_plain_fabric (rand));
   crown->length_mm = g_rand_boolean (rand) ? 0.0 : random_figure (rand, 50, 400);
   crown->length_of_radius = g_rand_boolean (rand) ? 0.0 : random_figure (rand, 1, 3);
   random_counts (rand, crown->wedges, 6, 4, 12);
@@ -387,8 +387,8 @@ random_design (GRand             *rand,
   g_free (design->body_swatch);
   design->body_swatch = g_strdup (random_swatch_id (rand, design));
   g_free (design->body_fabric);
-  design->body_fabric = g_strdup (random_fabric (rand, reference, TRUE));
-  random_parts (rand, reference, design);
+  design->body_fabric = g_strdup (random_plain_fabric (rand));
+  random_parts (rand, design);
   random_sizes (rand, reference, design);
   random_bands (rand, reference, design);
   random_rules (rand, design);
