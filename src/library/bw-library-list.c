@@ -1,6 +1,7 @@
 #define G_LOG_DOMAIN "bw-library"
 
 #include "bw-library-design-private.h"
+#include "bw-library-yarn-private.h"
 
 /* Lists of designs, and finding as one types. */
 
@@ -113,11 +114,17 @@ bw_library_list (BwLibrary       *library,
   return read_entries (library, statement, entries, error) ? g_steal_pointer (&entries) : NULL;
 }
 
-/* What is typed becomes a question to the index: every word must begin a word
- * of the design. Anything but letters and digits parts words, so nothing that
- * is typed has a meaning to the index itself. */
-static char *
-question_for (const char *typed)
+/*
+ * bw_library_question:
+ *
+ * What is typed becomes a question to the index: every word must begin a word
+ * of what is sought. Anything but letters and digits parts words, so nothing
+ * that is typed has a meaning to the index itself.
+ *
+ * Returns: (transfer full): the question; empty where no word was typed
+ */
+char *
+bw_library_question (const char *typed)
 {
   g_autofree char *valid = g_utf8_make_valid (typed, -1);
   GString *question = g_string_new (NULL);
@@ -168,7 +175,7 @@ bw_library_search (BwLibrary   *library,
 
   g_return_val_if_fail (library != NULL && typed != NULL, NULL);
 
-  question = question_for (typed);
+  question = bw_library_question (typed);
   if (question[0] == '\0')
     return g_steal_pointer (&entries);
 
