@@ -6,6 +6,10 @@
 
 #define SEPARATOR " / "
 
+/* How far beyond the hooks that were tried one may be suggested (common practice,
+ * no source). */
+#define EXTRAPOLATE_MM 1.0
+
 /* ---- sets --------------------------------------------------------------------- */
 
 /**
@@ -375,7 +379,8 @@ bw_library_suggest_hook (BwLibrary   *library,
       widths[n++] = gauge->pool.gauge.stitch.mm;
     }
 
-  return bw_gauge_suggest_hook (hooks, widths, n, wanted_stitch_mm, hook_mm, stitch_mm_U95, error);
+  return bw_gauge_suggest_hook (hooks, widths, n, wanted_stitch_mm, EXTRAPOLATE_MM,
+                                hook_mm, stitch_mm_U95, error);
 }
 
 /* ---- a design's swatches ------------------------------------------------------------ */
