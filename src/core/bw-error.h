@@ -19,6 +19,7 @@ typedef enum
   BW_ERROR_TOO_LARGE,  /* beyond a stated limit */
 } BwError;
 
-GQuark bw_error_quark (void);
+GQuark bw_error_quark   (void);
+char  *bw_error_excerpt (const char *text) G_GNUC_WARN_UNUSED_RESULT;
 
 G_END_DECLS
