@@ -7,8 +7,14 @@
 
 #include "bw-error.h"
 
-/* Nobody crochets a kilometre: larger numbers are slips of the finger. */
+/* No figure of a hat comes near this; larger numbers are slips of the finger. */
 #define NUMBER_MAX 1e9
+
+/* Beyond this a length is no longer written in eighths of an inch. */
+#define EIGHTHS_MAX_INCHES 1e6
+
+/* Room for the longest number there is: 309 digits, a sign, a dot, 9 decimals. */
+#define NUMBER_TEXT_SIZE 336
 
 typedef struct
 {
@@ -17,19 +23,21 @@ typedef struct
 } Unit;
 
 static const Unit length_units[] = {
-  { "mm", 1 }, { "cm", 10 }, { "m", 1000 },
+  { "mm", 1 }, { "cm", 10 }, { "cms", 10 }, { "m", 1000 },
 };
 
 static const char *const inch_words[] = { "in", "ins", "inch", "inches", "\"", "''", "\xe2\x80\xb3",
                                           "\xe2\x80\x9d" };
 
 static const Unit mass_units[] = {
-  { "", 1 }, { "g", 1 }, { "gr", 1 }, { "kg", 1000 }, { "oz", BW_G_PER_OUNCE },
+  { "", 1 }, { "g", 1 }, { "gr", 1 }, { "gram", 1 }, { "grams", 1 }, { "kg", 1000 },
+  { "oz", BW_G_PER_OUNCE }, { "ounce", BW_G_PER_OUNCE }, { "ounces", BW_G_PER_OUNCE },
 };
 
 static const Unit yarn_units[] = {
-  { "", 1 }, { "m", 1 }, { "metres", 1 }, { "meters", 1 }, { "yd", BW_M_PER_YARD },
-  { "yds", BW_M_PER_YARD }, { "yards", BW_M_PER_YARD },
+  { "", 1 }, { "m", 1 }, { "metre", 1 }, { "metres", 1 }, { "meter", 1 }, { "meters", 1 },
+  { "yd", BW_M_PER_YARD }, { "yds", BW_M_PER_YARD }, { "yard", BW_M_PER_YARD },
+  { "yards", BW_M_PER_YARD },
 };
 
 /* Fractions that have a sign of their own. */
@@ -43,7 +51,8 @@ static const struct
 };
 
 /* The text with every kind of space at its ends gone, those inside made plain,
- * and the typographic minus made a hyphen. */
+ * dashes that stand for a minus made hyphens and the fraction's own stroke a
+ * slash. */
 static char *
 normalise (const char *text)
 {
@@ -57,6 +66,8 @@ normalise (const char *text)
         c = ' ';
       else if (c == 0x2212 || c == 0x2013)
         c = '-';
+      else if (c == 0x2044)
+        c = '/';
       g_string_append_unichar (out, c);
     }
 
@@ -65,11 +76,12 @@ normalise (const char *text)
 
 static gboolean
 fail (GError     **error,
-      BwError      code,
       const char  *text,
       const char  *wanted)
 {
-  g_set_error (error, BW_ERROR, code, "\"%.60s\" cannot be read: write %s", text, wanted);
+  g_autofree char *excerpt = bw_error_excerpt (text);
+
+  g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX, "\"%s\" cannot be read: write %s", excerpt, wanted);
   return FALSE;
 }
 
@@ -83,41 +95,68 @@ fraction_sign (gunichar c)
   return 0;
 }
 
+static gsize
+count_digits (const char *at)
+{
+  return strspn (at, "0123456789");
+}
+
 /* Digits with a dot or a comma; FALSE when there are none. No signs, no
  * exponents, no "inf": this is what people type. */
 static gboolean
 read_decimal (const char **at,
-              double      *value)
+              double      *value,
+              gboolean    *whole)
 {
-  char digits[40];
-  gsize n = 0;
-  gboolean point = FALSE;
-  const char *p = *at;
+  gsize before = count_digits (*at);
+  char separator = (*at)[before];
+  gsize after = separator == '.' || separator == ',' ? count_digits (*at + before + 1) : 0;
+  gsize length = before + (after > 0 ? after + 1 : 0);
+  g_autofree char *digits = g_strndup (*at, length);
 
-  for (; n < sizeof digits - 1; p++)
-    {
-      if ((*p == '.' || *p == ',') && !point && g_ascii_isdigit (p[1]))
-        point = TRUE;
-      else if (!g_ascii_isdigit (*p))
-        break;
-      digits[n++] = *p == ',' ? '.' : *p;
-    }
-
-  if (n == 0 || g_ascii_isdigit (*p))
+  if (before + after == 0)
     return FALSE;
-  digits[n] = '\0';
+
+  if (after > 0)
+    digits[before] = '.';
   *value = g_ascii_strtod (digits, NULL);
-  *at = p;
+  *whole = after == 0;
+  *at += length;
   return TRUE;
 }
 
-/* "1/2" at `at`, or one sign for it; adds it to the value. */
+/* "1,200" is one and a fifth to some and twelve hundred to others. */
+static gboolean
+reads_two_ways (const char *plain)
+{
+  const char *at = plain + strspn (plain, "+- ");
+  gsize before = count_digits (at);
+
+  return before >= 1 && before <= 3 && *at != '0' && at[before] == ',' &&
+         count_digits (at + before + 1) == 3;
+}
+
+static gboolean
+fail_two_ways (GError     **error,
+               const char  *text)
+{
+  g_autofree char *excerpt = bw_error_excerpt (text);
+
+  g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX,
+               "\"%s\" can be read in two ways: leave out the comma, or write a dot for it", excerpt);
+  return FALSE;
+}
+
+/* "1/2" at `at`, or one sign for it; adds it to the value. Behind a whole
+ * number it has to be less than one. */
 static gboolean
 read_fraction_part (const char **at,
+                    gboolean     proper,
                     double      *value)
 {
   const char *p = *at;
   double sign = fraction_sign (g_utf8_get_char (p));
+  gboolean whole_over, whole_under;
   double over, under;
 
   if (sign > 0)
@@ -126,7 +165,10 @@ read_fraction_part (const char **at,
       *at = g_utf8_next_char (p);
       return TRUE;
     }
-  if (!read_decimal (&p, &over) || *p++ != '/' || !read_decimal (&p, &under) || under == 0)
+  if (!read_decimal (&p, &over, &whole_over) || *p++ != '/' ||
+      !read_decimal (&p, &under, &whole_under))
+    return FALSE;
+  if (!whole_over || !whole_under || under == 0 || (proper && over >= under))
     return FALSE;
 
   *value += over / under;
@@ -142,31 +184,33 @@ skip_spaces (const char *at)
   return at;
 }
 
-/* "8", "8.5", "8,5", "8 1/2", "8½", "1/2", with a sign; leaves `at` behind it. */
+/* "8", "8.5", "8,5", "8 1/2", "8-1/2", "8½", "1/2", with a sign; leaves `at`
+ * behind it. */
 static gboolean
 read_number (const char **at,
              double      *value)
 {
   const char *p = skip_spaces (*at);
-  const char *rest;
   gboolean negative = *p == '-';
+  gboolean whole;
   double number = 0;
 
   if (*p == '-' || *p == '+')
     p = skip_spaces (p + 1);
 
-  rest = p;
-  if (!read_fraction_part (&rest, &number))
+  if (!read_fraction_part (&p, FALSE, &number))
     {
-      if (!read_decimal (&p, &number))
+      const char *rest;
+
+      if (!read_decimal (&p, &number, &whole))
         return FALSE;
-      rest = skip_spaces (p);
-      if (!read_fraction_part (&rest, &number))
-        rest = p;
+      rest = *p == '-' ? p + 1 : skip_spaces (p);
+      if (whole && read_fraction_part (&rest, TRUE, &number))
+        p = rest;
     }
 
   *value = negative ? -number : number;
-  *at = rest;
+  *at = p;
   return TRUE;
 }
 
@@ -175,10 +219,13 @@ finish_number (const char  *text,
                double       number,
                GError     **error)
 {
+  g_autofree char *excerpt = NULL;
+
   if (fabs (number) <= NUMBER_MAX)
     return TRUE;
 
-  g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "\"%.60s\" is too large", text);
+  excerpt = bw_error_excerpt (text);
+  g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "\"%s\" is too large", excerpt);
   return FALSE;
 }
 
@@ -208,7 +255,7 @@ is_inch (const char *word)
   return FALSE;
 }
 
-/* A number and the word behind it, both trimmed. */
+/* A number and the word behind it, both trimmed; the word without a full stop. */
 static gboolean
 split (const char  *text,
        const char  *wanted,
@@ -218,21 +265,49 @@ split (const char  *text,
 {
   g_autofree char *plain = NULL;
   const char *at;
+  double value;
 
   if (!g_utf8_validate (text, -1, NULL))
-    return fail (error, BW_ERROR_SYNTAX, "?", wanted);
+    return fail (error, text, wanted);
 
   plain = normalise (text);
   at = plain;
-  if (!read_number (&at, number))
-    return fail (error, BW_ERROR_SYNTAX, plain, wanted);
-  if (!finish_number (plain, *number, error))
+  if (reads_two_ways (plain))
+    return fail_two_ways (error, plain);
+  if (!read_number (&at, &value))
+    return fail (error, plain, wanted);
+  if (!finish_number (plain, value, error))
     return FALSE;
 
+  *number = value;
   *word = g_strdup (skip_spaces (at));
   if (g_str_has_suffix (*word, ".") && strlen (*word) > 1)
     (*word)[strlen (*word) - 1] = '\0';
   return TRUE;
+}
+
+/**
+ * bw_units_split:
+ * @text: what was typed: `16 sts`, `11½ rounds`
+ * @number: (out): the number; untouched on failure
+ * @word: (out) (transfer full): what stands behind it, without spaces at its
+ *   ends and without a full stop; "" when nothing does. Untouched on failure
+ * @error: return location for an error
+ *
+ * Reads a number in every way the other functions here read one, and leaves
+ * what it counts to the caller.
+ *
+ * Returns: FALSE with @error set when @text does not begin with a number
+ */
+gboolean
+bw_units_split (const char  *text,
+                double      *number,
+                char       **word,
+                GError     **error)
+{
+  g_return_val_if_fail (text != NULL, FALSE);
+
+  return split (text, "a number first, such as 16 sts", number, word, error);
 }
 
 /**
@@ -256,6 +331,9 @@ bw_units_parse_length (const char  *text,
   g_autofree char *word = NULL;
   double number, factor;
 
+  g_return_val_if_fail (text != NULL, FALSE);
+  g_return_val_if_fail (mm_per_inch > 0, FALSE);
+
   if (!split (text, wanted, &number, &word, error))
     return FALSE;
 
@@ -264,7 +342,7 @@ bw_units_parse_length (const char  *text,
   else if (is_inch (word))
     factor = mm_per_inch;
   else if (!find_unit (length_units, G_N_ELEMENTS (length_units), word, &factor))
-    return fail (error, BW_ERROR_SYNTAX, text, wanted);
+    return fail (error, text, wanted);
 
   *mm = number * factor;
   return TRUE;
@@ -281,10 +359,12 @@ parse_unit (const char  *text,
   g_autofree char *word = NULL;
   double number, factor;
 
+  g_return_val_if_fail (text != NULL, FALSE);
+
   if (!split (text, wanted, &number, &word, error))
     return FALSE;
   if (!find_unit (units, n_units, word, &factor))
-    return fail (error, BW_ERROR_SYNTAX, text, wanted);
+    return fail (error, text, wanted);
 
   *value = number * factor;
   return TRUE;
@@ -344,7 +424,7 @@ bw_units_parse_number (const char  *text,
 
 /**
  * bw_units_parse_fraction:
- * @text: what was typed: `-7 %`, `-0.07`
+ * @text: what was typed: `-7 %`, `-0.07`; a bare number is the fraction itself
  * @fraction: (out): the fraction, -0.07; untouched on failure
  * @error: return location for an error
  *
@@ -355,13 +435,19 @@ bw_units_parse_fraction (const char  *text,
                          double      *fraction,
                          GError     **error)
 {
-  static const Unit units[] = { { "", 100 }, { "%", 1 } };
-  double percent;
+  static const char wanted[] = "a percentage such as -7 %";
+  g_autofree char *word = NULL;
+  double number;
 
-  if (!parse_unit (text, units, G_N_ELEMENTS (units), "a percentage such as -7 %", &percent, error))
+  g_return_val_if_fail (text != NULL, FALSE);
+
+  if (!split (text, wanted, &number, &word, error))
     return FALSE;
+  if (word[0] != '\0' && !g_str_equal (word, "%"))
+    return fail (error, text, wanted);
 
-  *fraction = percent / 100;
+  /* a division rounds once: "7 %" is exactly what 0.07 is */
+  *fraction = word[0] == '%' ? number / 100 : number;
   return TRUE;
 }
 
@@ -370,14 +456,18 @@ bw_units_parse_fraction (const char  *text,
  * @value: a number
  * @decimals: decimals at most, up to 9
  *
- * Returns: (transfer full): the number with a dot, without trailing zeros
+ * Returns: (transfer full): the number with a dot, without trailing zeros and
+ *   never as "-0"; "nan", "inf" or "-inf" for what is no number
  */
 char *
 bw_units_format_number (double value,
                         guint  decimals)
 {
   char format[8];
-  char buffer[G_ASCII_DTOSTR_BUF_SIZE + 64];
+  char buffer[NUMBER_TEXT_SIZE];
+
+  if (isnan (value))
+    return g_strdup ("nan");
 
   g_snprintf (format, sizeof format, "%%.%uf", MIN (decimals, 9));
   g_ascii_formatd (buffer, sizeof buffer, format, value);
@@ -432,11 +522,15 @@ bw_units_format_length (double  mm,
                         BwUnits units,
                         double  mm_per_inch)
 {
+  gboolean inch = units == BW_UNITS_INCH;
+  double value = mm / (inch ? mm_per_inch : 10);
   g_autofree char *number = NULL;
 
-  if (units == BW_UNITS_INCH)
-    return format_inches (mm / mm_per_inch);
+  g_return_val_if_fail (mm_per_inch > 0, NULL);
 
-  number = bw_units_format_number (mm / 10, 1);
-  return g_strdup_printf ("%s cm", number);
+  if (inch && fabs (value) < EIGHTHS_MAX_INCHES)
+    return format_inches (value);
+
+  number = bw_units_format_number (value, 1);
+  return g_strdup_printf ("%s %s", number, inch ? "in" : "cm");
 }

@@ -19,6 +19,10 @@ typedef enum
   BW_UNITS_INCH,
 } BwUnits;
 
+gboolean bw_units_split          (const char  *text,
+                                  double      *number,
+                                  char       **word,
+                                  GError     **error);
 gboolean bw_units_parse_length   (const char  *text,
                                   BwUnits      bare,
                                   double       mm_per_inch,
