@@ -32,7 +32,7 @@ typedef struct
   double  hook_mm;        /* 0 = not said */
   GArray *readings;       /* of BwReading */
   BwTape  tape;
-  double  stretch;        /* usable stretch, fraction (0.4 = 40 %); 0 = measured by the readings or a default */
+  double  stretch;        /* usable stretch, fraction; 0 = by the readings or a default */
   double  height_loss;    /* height lost for each 1 of widening; 0 = default, marked */
   double  grams;          /* weighed piece; 0 = not weighed */
   guint   piece_stitches; /* its stitches and rounds */
@@ -134,9 +134,9 @@ typedef struct
   double     brim_tolerance_mm;
   double     brim_limit_mm;
   double     depth_tolerance_mm;
-  double     adjust_weight;    /* for each stitch that a set-up or adjusting round changes, squared */
+  double     adjust_weight;    /* of the stitches that a round adjusts, squared */
   double     pick_up_weight;   /* for each extra or missing picked-up stitch, squared */
-  guint      least_step;       /* stitches between one size's body and the next; 0 = sizes may be alike */
+  guint      least_step;       /* stitches from size to size; 0 = sizes may be alike */
   BwRounding rounding;
 } BwRules;
 
