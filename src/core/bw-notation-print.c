@@ -179,8 +179,11 @@ put_item (Printer      *printer,
     }
   else if (item->kind == BW_ITEM_IN_ONE)
     {
-      put_number (printer, item->count);
-      g_string_append_c (printer->out, ' ');
+      if (item->count != 1)
+        {
+          put_number (printer, item->count);
+          g_string_append_c (printer->out, ' ');
+        }
       put_stitch (printer, item);
       put_into (printer, item);
     }

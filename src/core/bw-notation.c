@@ -28,7 +28,8 @@
  *            | number "more" "times" | "to" "last" number position
  *   position = "st" | "sts" | "stitch" | "stitches" | "ch-sp" | "row end" | a stitch
  *
- * "Rep from *" counts what was worked once already: "2 more times" is 3 in all.
+ * "Rep from *" comes after the group was worked once: "2 times" and "2 more
+ * times" are 3 in all.
  */
 
 typedef struct
@@ -136,6 +137,7 @@ static const char *const stitch_words[] = { "st", "sts", "stitch", "stitches", N
 static const char *const space_words[] = { "ch-sp", "ch-sps", "sp", "sps", "space", NULL };
 static const char *const around_words[] = { "around", "across", "round", NULL };
 static const char *const round_words[] = { "rnd", "rnds", "round", "rounds", "row", "rows", NULL };
+static const char *const miss_words[] = { "miss", "skip", "sk", NULL };
 static const char *const times_words[] = { "times", "time", NULL };
 static const char *const loop_back_words[] = { "blo", "bl", "bl only", NULL };
 static const char *const loop_front_words[] = { "flo", "fl", NULL };
@@ -376,13 +378,41 @@ read_around (Reader *reader,
   return TRUE;
 }
 
+/* The stitch that begins with the token in hand, which is passed over;
+ * abbreviations have one word or two ("sl st"). */
 static BwStitchIndex
-stitch_in_hand (const Reader *reader)
+take_stitch (Reader *reader)
 {
+  BwLexer ahead = reader->lexer;
+  BwToken next;
+  BwStitchIndex stitch;
+  char both[32];
+
   if (reader->token.kind != BW_TOKEN_WORD)
     return BW_STITCH_NONE;
-  return bw_stitch_find_abbreviation (reader->dictionary, reader->token.start,
-                                      reader->token.length, reader->terms);
+  if (take_any_word (reader, miss_words))
+    return bw_stitch_find (reader->dictionary, "miss");
+
+  stitch = bw_stitch_find_abbreviation (reader->dictionary, reader->token.start,
+                                        reader->token.length, reader->terms);
+  if (stitch != BW_STITCH_NONE)
+    {
+      advance (reader);
+      return stitch;
+    }
+
+  bw_lexer_next (&ahead, &next);
+  if (next.kind != BW_TOKEN_WORD || reader->token.length + next.length + 2 > sizeof both)
+    return BW_STITCH_NONE;
+  g_snprintf (both, sizeof both, "%.*s %.*s", (int) reader->token.length, reader->token.start,
+              (int) next.length, next.start);
+  stitch = bw_stitch_find_abbreviation (reader->dictionary, both, strlen (both), reader->terms);
+  if (stitch != BW_STITCH_NONE)
+    {
+      advance (reader);
+      advance (reader);
+    }
+  return stitch;
 }
 
 static gboolean
@@ -391,7 +421,6 @@ read_miss (Reader        *reader,
 {
   BwItem item = bw_item_each (stitch, 1);
 
-  advance (reader);
   take_word (reader, "next");
   if (reader->token.kind == BW_TOKEN_NUMBER && !take_count (reader, &item.count))
     return FALSE;
@@ -408,7 +437,6 @@ read_chain (Reader        *reader,
 {
   BwItem item = bw_item_each (stitch, count);
 
-  advance (reader);
   if (reader->token.kind == BW_TOKEN_NUMBER && !take_count (reader, &item.count))
     return FALSE;
   g_array_append_val (reader->items, item);
@@ -420,13 +448,14 @@ read_stitch (Reader *reader)
 {
   guint count = 1;
   guint index = reader->items->len;
+  guint8 loop = BW_LOOP_BOTH;
   BwStitchIndex stitch;
   BwItem item;
 
   if (reader->token.kind == BW_TOKEN_NUMBER && !take_count (reader, &count))
     return FALSE;
-  take_loop (reader, &(guint8) { 0 });
-  stitch = stitch_in_hand (reader);
+  take_loop (reader, &loop);
+  stitch = take_stitch (reader);
   if (stitch == BW_STITCH_NONE)
     return fail (reader, "a stitch");
   if (bw_stitch_get (reader->dictionary, stitch)->makes == 0)
@@ -435,7 +464,7 @@ read_stitch (Reader *reader)
     return read_chain (reader, stitch, count);
 
   item = bw_item_each (stitch, count);
-  advance (reader);
+  item.loop = loop;
   take_loop (reader, &item.loop);
   if (at_below (reader) && !take_below (reader, &item.below))
     return FALSE;
@@ -465,9 +494,11 @@ read_times (Reader *reader,
       item_at (reader, index)->count = 0;
       return TRUE;
     }
-  if (take_word (reader, "once") || take_word (reader, "twice"))
+  if (at_word (reader, "once") || at_word (reader, "twice"))
     {
-      item_at (reader, index)->count = worked + 1;
+      item_at (reader, index)->count = worked + (at_word (reader, "once") ? 1 : 2);
+      advance (reader);
+      take_word (reader, "more");
       return TRUE;
     }
   if (take_word (reader, "to"))
@@ -494,7 +525,8 @@ read_times (Reader *reader,
     return fail (reader, "how often: \"9 times\" or \"around\"");
   if (!take_count (reader, &count))
     return FALSE;
-  item_at (reader, index)->count = take_word (reader, "more") ? worked + count : count;
+  take_word (reader, "more");
+  item_at (reader, index)->count = worked + count;
   return take_any_word (reader, times_words) || fail (reader, "\"times\"");
 }
 
