@@ -55,6 +55,18 @@ append_number (GString *line,
   g_string_append (line, g_ascii_formatd (number, sizeof number, format, value));
 }
 
+/* What is not known is an empty field, never a nought. */
+static void
+append_known (GString *line,
+              double   value,
+              guint    decimals)
+{
+  if (value > 0)
+    append_number (line, value, decimals);
+  else
+    append_field (line, "");
+}
+
 static void
 end_line (GString *out,
           GString *line)
@@ -134,11 +146,8 @@ append_size (GString            *line,
   append_number (line, size->depth_target_mm, MM_DECIMALS);
   append_number (line, size->depth_mm, MM_DECIMALS);
   append_number (line, size->yarn_m, YARN_DECIMALS);
-  append_number (line, size->yarn_g, YARN_DECIMALS);
-  if (size->yarn_cost > 0)
-    append_number (line, size->yarn_cost, COST_DECIMALS);
-  else
-    append_field (line, "");
+  append_known (line, size->yarn_g, YARN_DECIMALS);
+  append_known (line, size->yarn_cost, COST_DECIMALS);
 }
 
 /**
@@ -147,7 +156,8 @@ append_size (GString            *line,
  * @grading: a graded design
  * @only: the one size to print, -1 = all
  *
- * One line for each size. The cost is empty where no price is known.
+ * One line for each size. Mass and cost are empty where the yarn's mass or price
+ * is not known.
  */
 void
 bw_cli_csv_sizes (GString         *out,

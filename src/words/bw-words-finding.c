@@ -209,8 +209,8 @@ static char *
 alike_words (const BwDesign  *design,
              const BwFinding *finding)
 {
-  const char *size = "";
-  const char *other = "";
+  const char *size = _("another");
+  const char *other = _("One size");
 
   if (finding->size >= 0)
     size = bw_words_size_name (&g_array_index (design->sizes, BwSizeChoice, finding->size));
@@ -312,7 +312,7 @@ multiple_words (const BwFinding *finding)
   guint offset = (guint) finding->c % multiple;
   guint over = (stitches + multiple - offset) % multiple;
 
-  if (over == 0 || stitches < over)
+  if (over == 0 || stitches <= over)
     return g_strdup_printf (_("Take %u stitches."), stitches - over + multiple);
   return g_strdup_printf (_("Take %u or %u stitches."), stitches - over,
                           stitches - over + multiple);

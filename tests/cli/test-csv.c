@@ -110,6 +110,21 @@ test_sizes (void)
     }
 }
 
+/* Without a ball's weight the grams are not known, and not nought. */
+static void
+test_unknown (void)
+{
+  g_auto (GStrv) parts = g_strsplit (family (), "ball-weight=100 g\n", 2);
+  g_autofree char *unweighed = g_strconcat (parts[0], parts[1], NULL);
+  g_autoptr (GPtrArray) table = table_of (unweighed, "sizes", SIZES_HEADER);
+
+  for (guint row = 1; row < table->len; row++)
+    {
+      g_assert_cmpfloat (number (table, row, "yarn_m"), >, 0);
+      g_assert_cmpstr (cell (table, row, "yarn_g"), ==, "");
+    }
+}
+
 /* With a price the last column is filled, and in proportion to the yarn. */
 static void
 test_cost (void)
@@ -277,6 +292,7 @@ main (int    argc,
   g_test_init (&argc, &argv, NULL);
 
   g_test_add_func ("/cli/csv/sizes", test_sizes);
+  g_test_add_func ("/cli/csv/unknown", test_unknown);
   g_test_add_func ("/cli/csv/cost", test_cost);
   g_test_add_func ("/cli/csv/rounds", test_rounds);
   g_test_add_func ("/cli/csv/brim", test_brim);
