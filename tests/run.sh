@@ -40,7 +40,7 @@ count_tests ()
 
   rm -f "$report"
   say "Testing $dir"
-  meson test -C "$dir" --no-rebuild --print-errorlogs "$@" >"$dir/test.log" 2>&1 || status=$?
+  meson test -C "$dir" --no-rebuild --timeout-multiplier 10 --print-errorlogs "$@" >"$dir/test.log" 2>&1 || status=$?
   if [ "$status" -ne 0 ]
   then
     cat "$dir/test.log" >&2
