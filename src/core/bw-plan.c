@@ -91,7 +91,8 @@ usable_stretch (const BwSwatch *swatch,
 
 /* Settles a part's gauge. A direction that its own swatch does not measure is
  * estimated from the body: the width unchanged, the height by the
- * dictionary's relative heights. */
+ * dictionary's relative heights; likewise the height when the swatch named is
+ * of another stitch pattern. */
 static gboolean
 settle_gauge (BwPlan          *plan,
               const char      *swatch_id,
@@ -101,6 +102,12 @@ settle_gauge (BwPlan          *plan,
               GError         **error)
 {
   const BwSwatch *swatch = find_swatch (plan->design, swatch_id, fabric->id);
+  const BwFabric *measured = NULL;
+
+  if (swatch != NULL)
+    measured = bw_fabric_find (plan->reference->fabrics, swatch->fabric);
+  if (measured == NULL)
+    measured = fabric;
 
   memset (gauge, 0, sizeof *gauge);
   if (swatch != NULL && !measure_swatch (swatch, gauge, error))
@@ -108,7 +115,8 @@ settle_gauge (BwPlan          *plan,
 
   part->swatch = swatch;
   part->stitch_mm = gauge->stitch.mm > 0 ? gauge->stitch.mm : plan->body.stitch_mm;
-  part->low_mm = gauge->round.mm > 0 ? gauge->round.mm / mean_height (fabric) : plan->body.low_mm;
+  part->low_mm = gauge->round.mm > 0 ? gauge->round.mm / mean_height (measured)
+                                     : plan->body.low_mm;
   part->stretch = usable_stretch (swatch, gauge->stitch_stretch, fabric);
   part->height_loss = swatch != NULL && swatch->height_loss > 0 ? swatch->height_loss
                                                                 : HEIGHT_LOSS_DEFAULT;
