@@ -140,7 +140,7 @@ add_swatch (Maker      *maker,
 static void
 make_gauge (Maker *maker)
 {
-  double narrow = maker->range == HATS_SMALL ? 3.5 : 1.6;
+  double narrow = maker->range == HATS_SMALL ? 3 : 1.6;
   double wide = maker->range == HATS_SMALL ? 9 : 17;
 
   maker->stitch_mm = exp (g_rand_double_range (maker->rand, log (narrow), log (wide)));
@@ -310,7 +310,7 @@ make_own_counts (Maker        *maker,
 static void
 make_sizes (Maker *maker)
 {
-  guint n = maker->range == HATS_SMALL ? number (maker, 1, 6)
+  guint n = maker->range == HATS_SMALL ? number (maker, 1, 7)
                                        : few (maker, 1, 6, BW_DESIGN_SIZES_MAX);
   double least = g_rand_double_range (maker->rand, 330, 480);
   double step = g_rand_double_range (maker->rand, 18, 40);
@@ -361,8 +361,8 @@ make_rules (Maker *maker)
                                       : (BwRounding) number (maker, BW_ROUND_NEAREST, BW_ROUND_UP);
   if (maker->range == HATS_SMALL)
     {
-      rules->girth_limit_mm = figure (maker, 11, 15, 1);
-      rules->brim_limit_mm = figure (maker, 11, 15, 1);
+      rules->girth_limit_mm = figure (maker, 10, 20, 1);
+      rules->brim_limit_mm = figure (maker, 10, 20, 1);
     }
   else
     {
