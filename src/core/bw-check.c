@@ -193,6 +193,16 @@ check_step (Check *check,
   g_array_append_val (check->grading->findings, finding);
 }
 
+/* Is a part's gauge taken from another stitch pattern's, by relative heights? */
+static gboolean
+is_estimated (const BwPlan      *plan,
+              const BwPartGauge *gauge,
+              const BwFabric    *fabric)
+{
+  return gauge->swatch != NULL ? !g_str_equal (gauge->swatch->fabric, fabric->id)
+                               : fabric != plan->body_fabric;
+}
+
 static void
 check_gauges (Check *check)
 {
@@ -202,12 +212,13 @@ check_gauges (Check *check)
   if (body->stitch.type_b_only || body->round.type_b_only)
     add (check, BW_FINDING_GAUGE_ONE_READING, BW_SEVERITY_NOTE, -1, -1, body->stitch.U95 /
          body->stitch.mm, 0);
-  if (plan->design->brim.kind != BW_BRIM_NONE && plan->brim.gauge.swatch == NULL)
+  if (plan->design->brim.kind != BW_BRIM_NONE && is_estimated (plan, &plan->brim.gauge,
+                                                               plan->brim.fabric))
     add (check, BW_FINDING_GAUGE_ESTIMATED, BW_SEVERITY_NOTE, -1, BW_SECTION_BRIM, 0, 0);
   for (guint i = 0; i < plan->n_bands; i++)
-    if (plan->bands[i].gauge.swatch == NULL && plan->bands[i].fabric != plan->body_fabric)
+    if (is_estimated (plan, &plan->bands[i].gauge, plan->bands[i].fabric))
       add (check, BW_FINDING_GAUGE_ESTIMATED, BW_SEVERITY_NOTE, -1, BW_SECTION_BAND, i, 0);
-  if (plan->crown_gauge.swatch == NULL && plan->crown_fabric != plan->body_fabric)
+  if (is_estimated (plan, &plan->crown_gauge, plan->crown_fabric))
     add (check, BW_FINDING_GAUGE_ESTIMATED, BW_SEVERITY_NOTE, -1, BW_SECTION_CROWN, 0, 0);
   if (plan->yarn_estimated)
     add (check, BW_FINDING_YARN_ESTIMATED, BW_SEVERITY_NOTE, -1, -1, 0, 0);
