@@ -44,7 +44,7 @@ bw_choose_band_count (const BwPlan *plan,
 /* May the body have this count at all, whatever its girth? */
 gboolean
 bw_candidates_body_serves (const BwChooser *chooser,
-             guint          stitches)
+                           guint            stitches)
 {
   const BwPlan *plan = chooser->plan;
   guint n = chooser->mode == BW_COUNTS_COMMON ? plan->n_bands
@@ -59,9 +59,9 @@ bw_candidates_body_serves (const BwChooser *chooser,
 }
 
 static BwBodyCandidate
-body_candidate (const BwChooser   *chooser,
+body_candidate (const BwChooser    *chooser,
                 const BwSizeStates *table,
-                guint            stitches)
+                guint               stitches)
 {
   const BwPlan *plan = chooser->plan;
   const BwRules *rules = &plan->design->rules;
@@ -76,6 +76,8 @@ body_candidate (const BwChooser   *chooser,
       guint count = bw_choose_band_count (plan, chooser->mode, stitches, i);
 
       candidate.depth_mm += plan->bands[i].base_mm;
+      if (count > 2 * candidate.last || candidate.last > 2 * count)
+        candidate.girth = BW_INFEASIBLE; /* no one round leads there */
       if (count != candidate.last)
         {
           candidate.adjust += rules->adjust_weight * squared ((double) count - candidate.last);
@@ -88,8 +90,8 @@ body_candidate (const BwChooser   *chooser,
 }
 
 void
-bw_candidates_collect_bodies (BwChooser   *chooser,
-                BwSizeStates *table)
+bw_candidates_collect_bodies (BwChooser    *chooser,
+                              BwSizeStates *table)
 {
   const BwRules *rules = &chooser->plan->design->rules;
   double stitch = chooser->plan->body.stitch_mm;
@@ -113,9 +115,9 @@ bw_candidates_collect_bodies (BwChooser   *chooser,
 }
 
 gboolean
-bw_candidates_brim_passes (const BwPlan    *plan,
-                       const BwSizeStates *table,
-                       guint            brim)
+bw_candidates_brim_passes (const BwPlan       *plan,
+                           const BwSizeStates *table,
+                           guint               brim)
 {
   double stretched = brim * plan->brim.count_mm * (1 + plan->brim.gauge.stretch);
 
@@ -123,14 +125,16 @@ bw_candidates_brim_passes (const BwPlan    *plan,
 }
 
 void
-bw_candidates_collect_brims (BwChooser   *chooser,
-               BwSizeStates *table)
+bw_candidates_collect_brims (BwChooser    *chooser,
+                             BwSizeStates *table)
 {
   const BwBrimPlan *brim = &chooser->plan->brim;
   const BwRules *rules = &chooser->plan->design->rules;
   guint step = brim->sideways ? 2 : brim->fabric->multiple;
-  guint first = (guint) MAX (1, ceil ((table->brim_target - rules->brim_limit_mm) / brim->count_mm - BW_TIE));
-  guint last = (guint) MAX (0, floor ((table->brim_target + rules->brim_limit_mm) / brim->count_mm + BW_TIE));
+  double low = (table->brim_target - rules->brim_limit_mm) / brim->count_mm;
+  double high = (table->brim_target + rules->brim_limit_mm) / brim->count_mm;
+  guint first = (guint) MAX (1, ceil (low - BW_TIE));
+  guint last = (guint) MAX (0, floor (high + BW_TIE));
   guint pin;
 
   g_array_set_size (table->brims, 0);
@@ -158,8 +162,8 @@ bw_candidates_collect_brims (BwChooser   *chooser,
  * row ends in a row stay empty. */
 double
 bw_candidates_meeting_cost (const BwPlan *plan,
-              guint         body,
-              guint         brim)
+                            guint         body,
+                            guint         brim)
 {
   const BwBrim *choice = &plan->design->brim;
   const BwRules *rules = &plan->design->rules;
@@ -183,9 +187,9 @@ bw_candidates_meeting_cost (const BwPlan *plan,
 
 /* Rounds of the crown, or 0 when it cannot start with `start` for this size. */
 static guint
-crown_rounds (const BwChooser   *chooser,
+crown_rounds (const BwChooser    *chooser,
               const BwSizeStates *table,
-              guint            start)
+              guint               start)
 {
   BwCrownShape shape = bw_plan_crown_shape (chooser->plan, start, chooser->wedges);
 
@@ -197,10 +201,10 @@ crown_rounds (const BwChooser   *chooser,
 /* Cost of crown start K on body S, with the fill that suits them best. */
 static double
 crown_cost (const BwChooser       *chooser,
-            const BwSizeStates     *table,
+            const BwSizeStates    *table,
             const BwBodyCandidate *body,
-            guint                start,
-            BwChoice            *choice)
+            guint                  start,
+            BwChoice              *choice)
 {
   const BwPlan *plan = chooser->plan;
   const BwRules *rules = &plan->design->rules;
@@ -236,9 +240,9 @@ crown_cost (const BwChooser       *chooser,
 /* May this body and this crown start go together, by pin and nearness? */
 static gboolean
 crown_allowed (const BwChooser       *chooser,
-               const BwSizeStates     *table,
+               const BwSizeStates    *table,
                const BwBodyCandidate *body,
-               guint                start)
+               guint                  start)
 {
   guint pin;
 
@@ -253,7 +257,7 @@ crown_allowed (const BwChooser       *chooser,
 /* Puts the costs of all states of a size into its forward table. */
 void
 bw_candidates_fill_costs (const BwChooser *chooser,
-            BwSizeStates     *table)
+                          BwSizeStates    *table)
 {
   guint n_brims = table->brims->len;
   double *cost = table->forward;
@@ -286,7 +290,7 @@ bw_candidates_fill_costs (const BwChooser *chooser,
 /* The box of crown starts: every multiple of W next to a body count. */
 static void
 collect_crowns (const BwChooser *chooser,
-                BwSizeStates     *table)
+                BwSizeStates    *table)
 {
   guint w = chooser->wedges;
   guint lowest = G_MAXUINT;
@@ -311,8 +315,8 @@ collect_crowns (const BwChooser *chooser,
 }
 
 void
-bw_candidates_prepare (BwChooser   *chooser,
-              BwSizeStates *table)
+bw_candidates_prepare (BwChooser    *chooser,
+                       BwSizeStates *table)
 {
   collect_crowns (chooser, table);
   table->n_states = (gsize) table->bodies->len * table->brims->len * table->n_crowns;
@@ -327,11 +331,11 @@ bw_candidates_prepare (BwChooser   *chooser,
 
 void
 bw_candidates_state_values (const BwSizeStates *table,
-                            guint            wedges,
-                            gsize            state,
-                            guint           *body,
-                            guint           *brim,
-                            guint           *crown)
+                            guint               wedges,
+                            gsize               state,
+                            guint              *body,
+                            guint              *brim,
+                            guint              *crown)
 {
   guint nb = table->brims->len;
   guint nq = table->n_crowns;
@@ -342,10 +346,10 @@ bw_candidates_state_values (const BwSizeStates *table,
 }
 
 void
-bw_candidates_read_choice (const BwChooser   *chooser,
-             const BwSizeStates *table,
-             gsize            state,
-             BwChoice        *choice)
+bw_candidates_read_choice (const BwChooser    *chooser,
+                           const BwSizeStates *table,
+                           gsize               state,
+                           BwChoice           *choice)
 {
   guint nb = table->brims->len;
   guint nq = table->n_crowns;
@@ -353,7 +357,8 @@ bw_candidates_read_choice (const BwChooser   *chooser,
   const BwBrimCandidate *brim = &g_array_index (table->brims, BwBrimCandidate, state / nq % nb);
 
   memset (choice, 0, sizeof *choice);
-  bw_candidates_state_values (table, chooser->wedges, state, &choice->body, &choice->brim, &choice->crown);
+  bw_candidates_state_values (table, chooser->wedges, state, &choice->body,
+                              &choice->brim, &choice->crown);
   choice->brim_height = table->brim_height;
   crown_cost (chooser, table, body, choice->crown, choice);
   choice->cost.girth = body->girth;

@@ -260,6 +260,44 @@ check_bands (Check       *check,
 }
 
 /**
+ * bw_check_own_crowns:
+ * @plan: the plan
+ * @findings: (element-type BwFinding): refusals are added here
+ *
+ * Sees that crown counts typed by hand never rise and never fall by more than
+ * half, so that each round can be worked.
+ *
+ * Returns: FALSE when a size is refused
+ */
+gboolean
+bw_check_own_crowns (const BwPlan *plan,
+                     GArray       *findings)
+{
+  guint before = findings->len;
+
+  if (plan->design->crown.profile != BW_CROWN_OWN)
+    return TRUE;
+
+  for (guint k = 0; k < plan->design->sizes->len; k++)
+    {
+      const GArray *counts = g_array_index (plan->design->sizes, BwSizeChoice, k).crown_counts;
+
+      for (guint i = 1; i < counts->len; i++)
+        {
+          guint from = g_array_index (counts, guint, i - 1);
+          guint to = g_array_index (counts, guint, i);
+          BwFinding finding = { BW_FINDING_TOO_MANY_DECREASES, BW_SEVERITY_REFUSAL, (int) k, -1, -1,
+                                BW_SECTION_CROWN, (double) from - to, from, 0 };
+
+          if (to > from || 2 * to < from)
+            g_array_append_val (findings, finding);
+        }
+    }
+
+  return findings->len == before;
+}
+
+/**
  * bw_check_family:
  * @plan: the plan
  * @mode: how the counts of bands were brought together

@@ -7,8 +7,10 @@
 
 G_BEGIN_DECLS
 
-void bw_check_family (const BwPlan *plan,
-                      BwCountMode   mode,
-                      BwGrading    *grading);
+gboolean bw_check_own_crowns (const BwPlan *plan,
+                              GArray       *findings);
+void     bw_check_family     (const BwPlan *plan,
+                              BwCountMode   mode,
+                              BwGrading    *grading);
 
 G_END_DECLS

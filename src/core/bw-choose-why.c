@@ -11,7 +11,7 @@
  * out. The mirror image of go_forward(); `above` is a running minimum from the
  * far corner of the box of size k + 1. */
 static void
-running_minimum_above (BwSizeStates    *table,
+running_minimum_above (BwSizeStates *table,
                        const double *onward,
                        double       *above)
 {
@@ -35,18 +35,19 @@ running_minimum_above (BwSizeStates    *table,
 
 /* Index of the first candidate that may follow the given state. */
 static gsize
-successor_corner (const BwChooser   *chooser,
+successor_corner (const BwChooser    *chooser,
                   const BwSizeStates *table,
-                  guint            body,
-                  guint            brim,
-                  guint            crown)
+                  guint               body,
+                  guint               brim,
+                  guint               crown)
 {
   guint step = chooser->plan->design->rules.least_step;
   guint s = 0;
   guint b = 0;
   guint q = crown / chooser->wedges - MIN (table->crown_first, crown / chooser->wedges);
 
-  while (s < table->bodies->len && g_array_index (table->bodies, BwBodyCandidate, s).body < body + step)
+  while (s < table->bodies->len &&
+         g_array_index (table->bodies, BwBodyCandidate, s).body < body + step)
     s++;
   while (b < table->brims->len && g_array_index (table->brims, BwBrimCandidate, b).brim < brim)
     b++;
@@ -57,10 +58,10 @@ successor_corner (const BwChooser   *chooser,
 }
 
 static BwAlternative
-alternative_at (const BwChooser   *chooser,
+alternative_at (const BwChooser    *chooser,
                 const BwSizeStates *table,
-                gsize            state,
-                double           cost)
+                gsize               state,
+                double              cost)
 {
   BwChoice choice;
 
@@ -72,17 +73,18 @@ alternative_at (const BwChooser   *chooser,
 /* Keeps the best state for each body count, brim count and crown start other
  * than the chosen ones, so that each number has its next best choices. */
 static void
-collect_alternatives (const BwChooser   *chooser,
+collect_alternatives (const BwChooser    *chooser,
                       const BwSizeStates *table,
-                      const double    *total,
-                      const BwChoice  *chosen,
-                      double           best,
-                      GArray          *out)
+                      const double       *total,
+                      const BwChoice     *chosen,
+                      double              best,
+                      GArray             *out)
 {
-  g_autofree gsize *best_of = g_new (gsize, table->bodies->len + table->brims->len + table->n_crowns);
+  guint ns = table->bodies->len;
   guint nb = table->brims->len;
   guint nq = table->n_crowns;
-  guint n = table->bodies->len + nb + nq;
+  guint n = ns + nb + nq;
+  g_autofree gsize *best_of = g_new (gsize, n);
   BwAlternative first = { chosen->body, chosen->brim, chosen->crown, chosen->fill,
                           chooser->wedges, best };
 
@@ -90,7 +92,7 @@ collect_alternatives (const BwChooser   *chooser,
     best_of[i] = G_MAXSIZE;
   for (gsize i = 0; i < table->n_states; i++)
     {
-      gsize slots[] = { i / nq / nb, table->bodies->len + i / nq % nb, table->bodies->len + nb + i % nq };
+      gsize slots[] = { i / nq / nb, ns + i / nq % nb, ns + nb + i % nq };
 
       for (guint j = 0; j < G_N_ELEMENTS (slots); j++)
         if (isfinite (total[i]) &&
@@ -106,14 +108,14 @@ collect_alternatives (const BwChooser   *chooser,
       if (best_of[i] == G_MAXSIZE)
         continue;
       bw_candidates_state_values (table, chooser->wedges, best_of[i], &body, &brim, &crown);
-      if (i < table->bodies->len ? body != chosen->body
-          : i < table->bodies->len + nb ? brim != chosen->brim
-                                        : crown != chosen->crown)
-        g_array_append_val (out, ((BwAlternative) { 0 }));
-      else
-        continue;
-      g_array_index (out, BwAlternative, out->len - 1) =
-        alternative_at (chooser, table, best_of[i], total[best_of[i]]);
+      if (i < ns        ? body != chosen->body
+          : i < ns + nb ? brim != chosen->brim
+                        : crown != chosen->crown)
+        {
+          BwAlternative other = alternative_at (chooser, table, best_of[i], total[best_of[i]]);
+
+          g_array_append_val (out, other);
+        }
     }
 }
 
@@ -149,8 +151,8 @@ sort_alternatives (GArray *alternatives)
 
 /* Needs the forward tables of the chosen wedge count. */
 void
-bw_choose_find_alternatives (BwChooser        *chooser,
-                   BwFamilyChoice *family)
+bw_choose_find_alternatives (BwChooser      *chooser,
+                             BwFamilyChoice *family)
 {
   g_autofree double *above = NULL; /* of size k + 1 */
 
@@ -193,13 +195,13 @@ bw_choose_find_alternatives (BwChooser        *chooser,
 /* --- Refusals --- */
 
 static void
-add_refusal (GArray        *findings,
-             BwFindingKind  kind,
-             int            size,
-             int            other,
-             double         a,
-             double         b,
-             double         c)
+add_refusal (GArray       *findings,
+             BwFindingKind kind,
+             int           size,
+             int           other,
+             double        a,
+             double        b,
+             double        c)
 {
   BwFinding finding = { kind, BW_SEVERITY_REFUSAL, size, other, -1, -1, a, b, c };
 
@@ -208,7 +210,7 @@ add_refusal (GArray        *findings,
 
 /* The body count nearest to a size's target that serves, with no limit. */
 static guint
-nearest_body (const BwChooser   *chooser,
+nearest_body (const BwChooser    *chooser,
               const BwSizeStates *table)
 {
   guint ideal = (guint) MAX (1, lround (table->body_target / chooser->plan->body.stitch_mm));
@@ -226,8 +228,8 @@ nearest_body (const BwChooser   *chooser,
 
 static void
 explain_bodies (BwChooser *chooser,
-                guint    k,
-                GArray  *findings)
+                guint      k,
+                GArray    *findings)
 {
   const BwSizeStates *table = &chooser->sizes[k];
   const BwPlan *plan = chooser->plan;
@@ -243,8 +245,8 @@ explain_bodies (BwChooser *chooser,
 
 static void
 explain_brims (BwChooser *chooser,
-               guint    k,
-               GArray  *findings)
+               guint      k,
+               GArray    *findings)
 {
   const BwBrimPlan *brim = &chooser->plan->brim;
   const BwSizeStates *table = &chooser->sizes[k];
@@ -264,8 +266,8 @@ explain_brims (BwChooser *chooser,
 /* Sizes k - 1 and k cannot both be had; says so, and which count both would take. */
 static void
 explain_step (BwChooser *chooser,
-              guint    k,
-              GArray  *findings)
+              guint      k,
+              GArray    *findings)
 {
   guint step = chooser->plan->design->rules.least_step;
   guint before = nearest_body (chooser, &chooser->sizes[k - 1]);
@@ -279,7 +281,7 @@ explain_step (BwChooser *chooser,
 /* Can size k be had by itself, for the current wedge count? */
 static gboolean
 size_stands_alone (BwChooser *chooser,
-                   guint    k)
+                   guint      k)
 {
   BwSizeStates *table = &chooser->sizes[k];
 
@@ -294,8 +296,8 @@ size_stands_alone (BwChooser *chooser,
 /* Says why the family cannot be graded; `failed` is where the last try stopped. */
 void
 bw_choose_explain_failure (BwChooser *chooser,
-                 guint    failed,
-                 GArray  *findings)
+                           guint      failed,
+                           GArray    *findings)
 {
   guint before = findings->len;
 

@@ -36,6 +36,9 @@ running_minimum (BwSizeStates *table)
   guint nq = table->n_crowns;
   double *m = table->below;
 
+  if (table->n_states == 0)
+    return;
+
   memcpy (m, table->forward, table->n_states * sizeof *m);
   for (gsize i = 0; i < table->n_states; i++)
     {
@@ -54,11 +57,11 @@ running_minimum (BwSizeStates *table)
 /* Index of the last candidate of `table` that may come before the given state
  * of the next size; G_MAXSIZE when there is none. */
 static gsize
-predecessor_corner (const BwChooser   *chooser,
+predecessor_corner (const BwChooser    *chooser,
                     const BwSizeStates *table,
-                    guint            body,
-                    guint            brim,
-                    guint            crown)
+                    guint               body,
+                    guint               brim,
+                    guint               crown)
 {
   guint step = chooser->plan->design->rules.least_step;
   guint s = table->bodies->len;
@@ -76,11 +79,12 @@ predecessor_corner (const BwChooser   *chooser,
   return ((gsize) (s - 1) * table->brims->len + b - 1) * table->n_crowns + q - 1;
 }
 
-/* Adds to each state of size k the cheapest way to it. Returns FALSE when no state can be reached. */
+/* Adds to each state of size k the cheapest way to it. Returns FALSE when no
+ * state can be reached. */
 static gboolean
 go_forward (const BwChooser *chooser,
-            guint          k,
-            BwSizeStates     *table)
+            guint            k,
+            BwSizeStates    *table)
 {
   gboolean reached = FALSE;
 
@@ -108,8 +112,10 @@ go_forward (const BwChooser *chooser,
  * size that cannot be reached in @failed. */
 static double
 solve (BwChooser *chooser,
-       guint   *failed)
+       guint     *failed)
 {
+  const BwSizeStates *last;
+
   for (guint k = 0; k < chooser->n_sizes; k++)
     {
       BwSizeStates *table = &chooser->sizes[k];
@@ -124,14 +130,15 @@ solve (BwChooser *chooser,
         return BW_INFEASIBLE;
     }
 
-  return chooser->sizes[chooser->n_sizes - 1].below[chooser->sizes[chooser->n_sizes - 1].n_states - 1];
+  last = &chooser->sizes[chooser->n_sizes - 1];
+  return last->below[last->n_states - 1];
 }
 
 /* First state in the box up to `corner` whose forward cost is `cost`. */
 static gsize
 find_state (const BwSizeStates *table,
-            gsize            corner,
-            double           cost)
+            gsize               corner,
+            double              cost)
 {
   guint nb = table->brims->len;
   guint nq = table->n_crowns;
@@ -147,9 +154,9 @@ find_state (const BwSizeStates *table,
 }
 
 static void
-trace_back (const BwChooser  *chooser,
-            double          cost,
-            BwFamilyChoice *family)
+trace_back (const BwChooser *chooser,
+            double           cost,
+            BwFamilyChoice  *family)
 {
   const BwSizeStates *table = &chooser->sizes[chooser->n_sizes - 1];
   gsize corner = table->n_states - 1;
@@ -175,7 +182,7 @@ trace_back (const BwChooser  *chooser,
 /* --- The whole choice --- */
 
 static void
-chooser_init (BwChooser      *chooser,
+chooser_init (BwChooser    *chooser,
               const BwPlan *plan)
 {
   const BwDesign *design = plan->design;
@@ -191,10 +198,8 @@ chooser_init (BwChooser      *chooser,
       table->choice = choice;
       for (int kind = 0; kind < BW_PIN_N; kind++)
         table->pins[kind] = bw_design_find_pin (design, choice->size->id, (BwPinKind) kind);
-      table->body_target = bw_ease_apply (choice->own_body_ease ? &choice->body_ease : &design->body_ease,
-                                          choice->size->head_mm);
-      table->brim_target = bw_ease_apply (choice->own_brim_ease ? &choice->brim_ease : &design->brim_ease,
-                                          choice->size->head_mm);
+      table->body_target = bw_plan_body_target (plan, k);
+      table->brim_target = bw_plan_brim_target (plan, k);
       table->depth_target = choice->size->depth_mm;
       table->brim_height = bw_plan_brim_height (plan, choice->size->id);
       table->bodies = g_array_new (FALSE, FALSE, sizeof (BwBodyCandidate));
@@ -236,7 +241,7 @@ list_wedges (const BwDesign *design,
 
 /* Tries every wedge count in the current mode; TRUE when one can be had. */
 static gboolean
-choose_in_mode (BwChooser        *chooser,
+choose_in_mode (BwChooser      *chooser,
                 BwFamilyChoice *family,
                 guint          *failed)
 {

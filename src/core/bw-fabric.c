@@ -138,7 +138,8 @@ try_fabric (const BwStitchDictionary *dictionary,
   for (guint r = 0; r < n; r++)
     {
       guint n_items;
-      const BwItem *items = bw_fabric_round_items (fabric, bw_fabric_round_index (fabric, r), &n_items);
+      guint index = bw_fabric_round_index (fabric, r);
+      const BwItem *items = bw_fabric_round_items (fabric, index, &n_items);
       BwItem *copy = g_memdup2 (items, n_items * sizeof *items);
       guint64 takes, makes;
 
@@ -192,7 +193,8 @@ read_fabric (const BwStitchDictionary *dictionary,
       !read_count (file, id, "multiple", 1, 1, 1000, &fabric->multiple, error) ||
       !read_count (file, id, "offset", 0, 0, 1000, &fabric->offset, error) ||
       !read_count (file, id, "colours", 1, 1, 12, &fabric->colours, error) ||
-      !read_count (file, id, "colour-rounds", 1, 1, FABRIC_ROUNDS_MAX, &fabric->colour_rounds, error) ||
+      !read_count (file, id, "colour-rounds", 1, 1, FABRIC_ROUNDS_MAX, &fabric->colour_rounds,
+                   error) ||
       !read_rounds (dictionary, file, id, "start", fabric, offsets, &fabric->n_start, error) ||
       !read_rounds (dictionary, file, id, "round", fabric, offsets, &fabric->n_rounds, error))
     {

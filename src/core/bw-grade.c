@@ -22,7 +22,8 @@ graded_size_free (gpointer data)
 }
 
 static BwGradedSize *
-graded_size_new (const BwDesign *design,
+graded_size_new (const BwPlan   *plan,
+                 const BwDesign *design,
                  guint           k)
 {
   BwGradedSize *size = g_new0 (BwGradedSize, 1);
@@ -30,12 +31,8 @@ graded_size_new (const BwDesign *design,
 
   size->choice = choice;
   size->head_mm = choice->size->head_mm;
-  size->body_target_mm = bw_ease_apply (choice->own_body_ease ? &choice->body_ease
-                                                              : &design->body_ease,
-                                        size->head_mm);
-  size->brim_target_mm = bw_ease_apply (choice->own_brim_ease ? &choice->brim_ease
-                                                              : &design->brim_ease,
-                                        size->head_mm);
+  size->body_target_mm = bw_plan_body_target (plan, k);
+  size->brim_target_mm = bw_plan_brim_target (plan, k);
   size->depth_target_mm = choice->size->depth_mm;
   size->crown = g_new0 (BwCrown, 1);
   size->rounds = bw_round_list_new ();
@@ -59,7 +56,7 @@ build_family (const BwPlan    *plan,
 {
   for (guint k = 0; k < family->n_sizes; k++)
     {
-      BwGradedSize *size = graded_size_new (grading->design, k);
+      BwGradedSize *size = graded_size_new (plan, grading->design, k);
 
       g_ptr_array_add (grading->sizes, size);
       if (!bw_build_size (plan, family, k, size, error))
@@ -147,7 +144,8 @@ grade_plan (const BwPlan  *plan,
 
   grading->body_gauge = plan->body_gauge;
   grading->brim_gauge = plan->brim_gauge;
-  if (!bw_choose (plan, TRUE, &family, grading->findings))
+  if (!bw_check_own_crowns (plan, grading->findings) ||
+      !bw_choose (plan, TRUE, &family, grading->findings))
     {
       grading->refused = TRUE;
       return TRUE;

@@ -105,12 +105,18 @@ measure (const BwStitchDictionary *dictionary,
         {
           if (items[i].span > n_items - i - 1 || items[i].count > BW_ITEM_COUNT_MAX ||
               items[i].kind == BW_ITEM_TO_LAST ||
-              !measure (dictionary, items + i + 1, items[i].span, depth + 1, &inner_takes, &inner_makes))
+              !measure (dictionary, items + i + 1, items[i].span, depth + 1, &inner_takes,
+                        &inner_makes))
             return FALSE;
           if (items[i].kind == BW_ITEM_CLUSTER)
-            inner_takes = items[i].place == BW_PLACE_SAME_STITCH ? 0 : 1;
+            {
+              inner_takes = items[i].place == BW_PLACE_SAME_STITCH ? 0 : 1;
+            }
           else
-            inner_takes *= items[i].count, inner_makes *= items[i].count;
+            {
+              inner_takes *= items[i].count;
+              inner_makes *= items[i].count;
+            }
           *takes += inner_takes;
           *makes += inner_makes;
         }

@@ -20,7 +20,8 @@
  *            | [ number ] stitch hold [ target ]
  *   hold     = [ "BLO" | "FLO" ] [ number "rnds" "below" ]
  *   target   = "in" [ loop "of" ] where | "around" [ "next" position [ number "rnds" "below" ] ]
- *   where    = [ "each" [ "of" ] ] [ "next" ] [ number ] position [ "around" | "across" | "to end" ]
+ *   where    = [ "each" [ "of" ] ] [ "next" ] [ number ] position
+ *              [ "around" | "across" | "to end" ]
  *            | "same" position
  *            | "2nd" "ch" "from" "hook" [ "and" "in" "each" "ch" "across" ]
  *   into     = "in" ( "next" | "same" ) position

@@ -498,6 +498,40 @@ bw_plan_nearest (guint stitches,
 }
 
 /**
+ * bw_plan_body_target:
+ * @plan: the plan
+ * @k: index of a size
+ *
+ * Returns: girth wanted of the body, mm (grading rule 2)
+ */
+double
+bw_plan_body_target (const BwPlan *plan,
+                     guint         k)
+{
+  const BwSizeChoice *choice = &g_array_index (plan->design->sizes, BwSizeChoice, k);
+
+  return bw_ease_apply (choice->own_body_ease ? &choice->body_ease : &plan->design->body_ease,
+                        choice->size->head_mm);
+}
+
+/**
+ * bw_plan_brim_target:
+ * @plan: the plan
+ * @k: index of a size
+ *
+ * Returns: relaxed length wanted of the brim, mm (grading rule 2)
+ */
+double
+bw_plan_brim_target (const BwPlan *plan,
+                     guint         k)
+{
+  const BwSizeChoice *choice = &g_array_index (plan->design->sizes, BwSizeChoice, k);
+
+  return bw_ease_apply (choice->own_brim_ease ? &choice->brim_ease : &plan->design->brim_ease,
+                        choice->size->head_mm);
+}
+
+/**
  * bw_plan_brim_height:
  * @plan: the plan
  * @size: id of a size

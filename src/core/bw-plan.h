@@ -89,6 +89,10 @@ BwCrownShape
 guint    bw_plan_nearest     (guint               stitches,
                               guint               multiple,
                               guint               offset);
+double   bw_plan_body_target (const BwPlan       *plan,
+                              guint               k);
+double   bw_plan_brim_target (const BwPlan       *plan,
+                              guint               k);
 guint    bw_plan_brim_height (const BwPlan       *plan,
                               const char         *size);
 double   bw_plan_brim_mm     (const BwPlan       *plan,
