@@ -3,8 +3,8 @@
 #include "bw-sizes.h"
 
 #include <math.h>
-#include <string.h>
 
+#include "bw-design-fields.h"
 #include "bw-error.h"
 #include "bw-units.h"
 
@@ -12,9 +12,24 @@
 #define HEAD_LEAST 150
 #define HEAD_MOST  800
 
+/* Nor is a hat flatter or, slouchy ones and all, deeper, mm. */
+#define DEPTH_LEAST 50
+#define DEPTH_MOST  600
+
+#define MONTHS_MOST 1200
+#define SIZES_MOST  100
+
+static const char *const table_keys[] = { "id", "name", "source", "status", NULL };
+
+static const char *const size_keys[] = {
+  "name", "head", "depth", "months-from", "source", "status",
+  "head-in", "head-cm", "depth-in", "depth-cm", "hat-in", "hat-cm", NULL
+};
+
 /* Depth of a hat as a share of the head, where no table says better. Read in
- * "Do you struggle with hat sizing" (thecountrywillows.com) and "How to size a
- * hat" (hookthatyarn.wordpress.com, 2016). */
+ * "Do you struggle with hat sizing" (thecountrywillows.com/do-you-struggle-with-
+ * hat-sizing/) and "How to size a hat" (hookthatyarn.wordpress.com/2016/06/09/
+ * how-to-size-a-hat/). */
 #define DEPTH_OF_HEAD 0.4
 
 /**
@@ -57,6 +72,7 @@ bw_size_copy (const BwSize *size)
   g_free (copy->source);
   copy->source = g_strdup (size->source);
   copy->months_from = size->months_from;
+  copy->status = size->status;
   return copy;
 }
 
@@ -78,6 +94,7 @@ bw_size_free (BwSize *size)
 
 /* --- Tables --- */
 
+/* A length between two limits, both in mm; the messages speak of cm. */
 static gboolean
 read_length (GKeyFile    *file,
              const char  *id,
@@ -87,19 +104,16 @@ read_length (GKeyFile    *file,
              double      *mm,
              GError     **error)
 {
-  g_autofree char *text = g_key_file_get_string (file, id, key, NULL);
+  g_autofree char *text = bw_data_file_string (file, id, key, error);
 
   if (text == NULL)
-    {
-      g_set_error (error, BW_ERROR, BW_ERROR_MISSING, "[%s] needs the key \"%s\"", id, key);
-      return FALSE;
-    }
+    return FALSE;
   if (!bw_units_parse_length (text, BW_UNITS_CM, BW_MM_PER_INCH, mm, error))
     {
       g_prefix_error (error, "[%s] %s: ", id, key);
       return FALSE;
     }
-  if (*mm < least || *mm > most)
+  if (!(*mm >= least && *mm <= most))
     {
       g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "[%s] %s: %s is not between %g and %g cm", id,
                    key, text, least / 10, most / 10);
@@ -109,31 +123,47 @@ read_length (GKeyFile    *file,
   return TRUE;
 }
 
+static gboolean
+read_months (GKeyFile    *file,
+             const char  *id,
+             BwSize      *size,
+             GError     **error)
+{
+  guint months;
+
+  if (!g_key_file_has_key (file, id, "months-from", NULL))
+    return TRUE;
+  if (!bw_data_file_integer (file, id, "months-from", MONTHS_MOST, &months, error))
+    return FALSE;
+
+  size->months_from = (int) months;
+  return TRUE;
+}
+
 static BwSize *
 read_size (GKeyFile    *file,
            const char  *id,
            GError     **error)
 {
-  g_autoptr (BwSize) size = bw_size_new (id, id, 0, 0);
-  g_autofree char *name = g_key_file_get_string (file, id, "name", NULL);
-  g_autofree char *source = g_key_file_get_string (file, id, "source", NULL);
+  g_autoptr (BwSize) size = g_new0 (BwSize, 1);
 
-  if (name == NULL || *name == '\0' || source == NULL || *source == '\0')
+  size->id = g_strdup (id);
+  size->months_from = -1;
+  if (!bw_design_id_is_valid (id))
     {
-      g_set_error (error, BW_ERROR, BW_ERROR_MISSING, "[%s] needs the keys \"name\" and \"source\"",
-                   id);
+      g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX,
+                   "[%s]: a size is named by letters, digits, - and _, such as adult-m", id);
       return NULL;
     }
-  if (!read_length (file, id, "head", HEAD_LEAST, HEAD_MOST, &size->head_mm, error) ||
-      !read_length (file, id, "depth", HEAD_LEAST / 4.0, HEAD_MOST, &size->depth_mm, error))
+  if (!bw_data_file_keys (file, id, size_keys, error) ||
+      (size->name = bw_data_file_string (file, id, "name", error)) == NULL ||
+      (size->source = bw_data_file_string (file, id, "source", error)) == NULL ||
+      !bw_data_file_status (file, id, "status", &size->status, error) ||
+      !read_length (file, id, "head", HEAD_LEAST, HEAD_MOST, &size->head_mm, error) ||
+      !read_length (file, id, "depth", DEPTH_LEAST, DEPTH_MOST, &size->depth_mm, error) ||
+      !read_months (file, id, size, error))
     return NULL;
 
-  g_free (size->name);
-  size->name = g_steal_pointer (&name);
-  g_free (size->source);
-  size->source = g_steal_pointer (&source);
-  if (g_key_file_has_key (file, id, "months-from", NULL))
-    size->months_from = g_key_file_get_integer (file, id, "months-from", NULL);
   return g_steal_pointer (&size);
 }
 
@@ -142,15 +172,18 @@ read_header (GKeyFile     *file,
              BwSizeTable  *table,
              GError      **error)
 {
-  table->id = g_key_file_get_string (file, "Table", "id", NULL);
-  table->name = g_key_file_get_string (file, "Table", "name", NULL);
-  table->source = g_key_file_get_string (file, "Table", "source", NULL);
-  if (table->id != NULL && table->name != NULL && table->source != NULL)
-    return TRUE;
+  if (!g_key_file_has_group (file, "Table"))
+    {
+      g_set_error (error, BW_ERROR, BW_ERROR_MISSING,
+                   "A size table begins with the group [Table]: write id, name, source and status");
+      return FALSE;
+    }
 
-  g_set_error (error, BW_ERROR, BW_ERROR_MISSING,
-               "A size table needs a group [Table] with the keys id, name and source");
-  return FALSE;
+  return bw_data_file_keys (file, "Table", table_keys, error) &&
+         (table->id = bw_data_file_string (file, "Table", "id", error)) != NULL &&
+         (table->name = bw_data_file_string (file, "Table", "name", error)) != NULL &&
+         (table->source = bw_data_file_string (file, "Table", "source", error)) != NULL &&
+         bw_data_file_status (file, "Table", "status", &table->status, error);
 }
 
 static gboolean
@@ -158,66 +191,51 @@ add_size (BwSizeTable  *table,
           BwSize       *size,
           GError      **error)
 {
-  const BwSize *before = table->sizes->len > 0 ? g_ptr_array_index (table->sizes,
-                                                                    table->sizes->len - 1)
-                                               : NULL;
+  const BwSize *before = table->sizes->len > 0
+    ? g_ptr_array_index (table->sizes, table->sizes->len - 1)
+    : NULL;
 
   g_ptr_array_add (table->sizes, size);
-  if (before == NULL || size->head_mm > before->head_mm)
-    return TRUE;
+  if (table->sizes->len > SIZES_MOST)
+    {
+      g_set_error (error, BW_ERROR, BW_ERROR_TOO_LARGE,
+                   "[%s]: a size table holds %d sizes at most; leave some out", size->id, SIZES_MOST);
+      return FALSE;
+    }
+  if (before != NULL && size->head_mm <= before->head_mm)
+    {
+      g_set_error (error, BW_ERROR, BW_ERROR_CONFLICT,
+                   "[%s] head: sizes have to ascend, and %g cm is not more than %g cm of [%s]",
+                   size->id, size->head_mm / 10, before->head_mm / 10, before->id);
+      return FALSE;
+    }
 
-  g_set_error (error, BW_ERROR, BW_ERROR_CONFLICT,
-               "[%s] head: sizes have to ascend, and %g cm is not more than %g cm of [%s]", size->id,
-               size->head_mm / 10, before->head_mm / 10, before->id);
-  return FALSE;
-}
-
-/* A key file drops a group that stands twice into one; see it in the text. */
-static gboolean
-group_stands_once (const char  *text,
-                   gsize        length,
-                   const char  *id,
-                   GError     **error)
-{
-  g_autofree char *line = g_strdup_printf ("\n[%s]", id);
-  const char *first = g_strstr_len (text, (gssize) length, line);
-  const char *second = first == NULL
-    ? NULL
-    : g_strstr_len (first + 1, (gssize) (length - (gsize) (first + 1 - text)), line);
-
-  if (second == NULL)
-    return TRUE;
-
-  g_set_error (error, BW_ERROR, BW_ERROR_CONFLICT, "[%s] stands twice", id);
-  return FALSE;
+  return TRUE;
 }
 
 /**
  * bw_size_table_parse:
- * @text: a key file: a group [Table] and then one group a size with head,
- *   depth, name, source and perhaps months-from
+ * @text: a key file: a group [Table] with id, name, source and status, and then one
+ *   group a size, smallest first, with name, head, depth (bare numbers are cm),
+ *   source, status and perhaps months-from. Keys that end in -in and -cm keep what
+ *   the source printed, for people; nothing is read from them.
  * @length: its length in bytes
  * @error: return location for an error
  *
- * Returns: (transfer full) (nullable): the table, or NULL with @error set
+ * Returns: (transfer full) (nullable): the table, or NULL with @error set to what
+ *   has to change, by group and key
  */
 BwSizeTable *
 bw_size_table_parse (const char  *text,
                      gsize        length,
                      GError     **error)
 {
-  g_autoptr (GKeyFile) file = g_key_file_new ();
+  g_autoptr (GKeyFile) file = bw_data_file_load (text, length, "Size table", error);
   g_autoptr (BwSizeTable) table = g_new0 (BwSizeTable, 1);
   g_auto (GStrv) ids = NULL;
 
   table->sizes = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_size_free);
-  if (!g_utf8_validate_len (text, length, NULL))
-    {
-      g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX, "A size table has to be UTF-8 text");
-      return NULL;
-    }
-  if (!g_key_file_load_from_data (file, text, length, G_KEY_FILE_NONE, error) ||
-      !read_header (file, table, error))
+  if (file == NULL || !read_header (file, table, error))
     return NULL;
 
   ids = g_key_file_get_groups (file, NULL);
@@ -227,8 +245,6 @@ bw_size_table_parse (const char  *text,
 
       if (g_str_equal (ids[i], "Table"))
         continue;
-      if (!group_stands_once (text, length, ids[i], error))
-        return NULL;
       size = read_size (file, ids[i], error);
       if (size == NULL || !add_size (table, size, error))
         return NULL;
@@ -236,8 +252,8 @@ bw_size_table_parse (const char  *text,
 
   if (table->sizes->len == 0)
     {
-      g_set_error (error, BW_ERROR, BW_ERROR_MISSING, "The size table \"%s\" holds no size",
-                   table->id);
+      g_set_error (error, BW_ERROR, BW_ERROR_MISSING,
+                   "The size table “%s” holds no size: add a group such as [adult-m]", table->id);
       return NULL;
     }
 
@@ -351,12 +367,15 @@ us_eighths (double head_mm)
  * bw_sizes_hat_size_us:
  * @head_mm: head girth, mm
  *
- * Returns: (transfer full): US hat size: girth in inches / pi, to the nearest
- *   eighth ("Hat size", liquisearch.com/hat/hat_size)
+ * Returns: (transfer full): US hat size, such as `7 1/8`: girth in inches / pi, to
+ *   the nearest eighth ("Hat", printpromotionguide.com/blog/hats-as-promotional-
+ *   products.php; "Hat size", liquisearch.com/hat/hat_size)
  */
 char *
 bw_sizes_hat_size_us (double head_mm)
 {
+  g_return_val_if_fail (head_mm > BW_MM_PER_INCH && head_mm < 1e4, NULL);
+
   return format_eighths (us_eighths (head_mm));
 }
 
@@ -364,10 +383,12 @@ bw_sizes_hat_size_us (double head_mm)
  * bw_sizes_hat_size_uk:
  * @head_mm: head girth, mm
  *
- * Returns: (transfer full): UK hat size, an eighth below the US one (same source)
+ * Returns: (transfer full): UK hat size, an eighth below the US one (same sources)
  */
 char *
 bw_sizes_hat_size_uk (double head_mm)
 {
+  g_return_val_if_fail (head_mm > BW_MM_PER_INCH && head_mm < 1e4, NULL);
+
   return format_eighths (us_eighths (head_mm) - 1);
 }

@@ -2,6 +2,8 @@
 
 #include <glib.h>
 
+#include "bw-data-file.h"
+
 G_BEGIN_DECLS
 
 /* One wearer. Months say how old a child the size is meant for, so that the
@@ -14,6 +16,7 @@ typedef struct
   double depth_mm;    /* hat depth, edge to top along the fabric, brim unfolded */
   int    months_from; /* youngest wearer, months; -1 = not stated */
   char  *source;      /* where the two figures come from */
+  BwStatus status;    /* and how they came to us */
 } BwSize;
 
 typedef struct
@@ -22,6 +25,7 @@ typedef struct
   char      *name;
   char      *source;
   GPtrArray *sizes;   /* of BwSize, in ascending head girth */
+  BwStatus   status;
 } BwSizeTable;
 
 /* Negative ease makes a hat smaller than the head. The two parts add up. */
