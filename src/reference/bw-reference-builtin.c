@@ -8,7 +8,8 @@
 
 #include "bw-reference-data.h"
 
-#define PREFIX "/org/brimwright/reference/"
+#define PREFIX        "/org/brimwright/reference/"
+#define DEFAULT_SIZES "sizes-head-data.ini"
 
 /* The compiled-in files; registered once, whoever asks first. */
 static GResource *
@@ -49,7 +50,7 @@ compare_names (gconstpointer a,
 }
 
 /* Every file whose name begins with "sizes-", in alphabetical order but for our
- * default table, which comes first. */
+ * default table, which comes first. Ends with NULL. */
 static gboolean
 load_size_tables (GPtrArray  *texts,
                   GPtrArray  *held,
@@ -57,21 +58,22 @@ load_size_tables (GPtrArray  *texts,
 {
   g_auto (GStrv) names = g_resource_enumerate_children (builtin_resource (), PREFIX,
                                                         G_RESOURCE_LOOKUP_FLAGS_NONE, error);
-  const char *text = load ("sizes-head-data.ini", held, error);
+  gsize n_names = names == NULL ? 0 : g_strv_length (names);
 
-  if (names == NULL || text == NULL)
+  if (names == NULL)
     return FALSE;
 
-  g_ptr_array_add (texts, (gpointer) text);
-  qsort (names, g_strv_length (names), sizeof *names, compare_names);
-  for (guint i = 0; names[i] != NULL; i++)
+  qsort (names, n_names, sizeof *names, compare_names);
+  for (gsize i = 0; i < n_names; i++)
     {
-      if (!g_str_has_prefix (names[i], "sizes-") || g_str_equal (names[i], "sizes-head-data.ini"))
+      const char *text;
+
+      if (!g_str_has_prefix (names[i], "sizes-"))
         continue;
       text = load (names[i], held, error);
       if (text == NULL)
         return FALSE;
-      g_ptr_array_add (texts, (gpointer) text);
+      g_ptr_array_insert (texts, g_str_equal (names[i], DEFAULT_SIZES) ? 0 : -1, (gpointer) text);
     }
 
   g_ptr_array_add (texts, NULL);
@@ -82,38 +84,28 @@ load_size_tables (GPtrArray  *texts,
  * bw_reference_builtin:
  * @error: return location for an error
  *
- * Reads the tables that are compiled into the program. The only place that
- * knows where they are kept; may be called from any thread.
+ * Reads the tables that are compiled into the program: data/reference/. The only
+ * place that knows where they are kept. May be called from any thread; each call
+ * reads them anew, in about a millisecond, so keep what it gives.
  *
- * Returns: (transfer full) (nullable): the tables; NULL with @error set would
- *   mean that the program was built from broken data
+ * Returns: (transfer full) (nullable): the tables, the default size table first;
+ *   NULL with @error set would mean that the program was built from broken data
  */
 BwReference *
 bw_reference_builtin (GError **error)
 {
   g_autoptr (GPtrArray) held = g_ptr_array_new_with_free_func ((GDestroyNotify) g_bytes_unref);
   g_autoptr (GPtrArray) tables = g_ptr_array_new ();
-  BwReferenceTexts texts = {
-    .stitches = load ("stitches.ini", held, error),
-    .fabrics = NULL,
-  };
+  BwReferenceTexts texts = { 0 };
 
-  if (texts.stitches == NULL || !load_size_tables (tables, held, error))
+  if ((texts.stitches = load ("stitches.ini", held, error)) == NULL ||
+      (texts.fabrics = load ("stitch-patterns.ini", held, error)) == NULL ||
+      (texts.hooks = load ("hooks.ini", held, error)) == NULL ||
+      (texts.yarn_classes = load ("yarn-classes.ini", held, error)) == NULL ||
+      (texts.crown_close = load ("crown-close.ini", held, error)) == NULL ||
+      !load_size_tables (tables, held, error))
     return NULL;
+
   texts.size_tables = (const char *const *) tables->pdata;
-
-  texts.fabrics = load ("stitch-patterns.ini", held, error);
-  if (texts.fabrics == NULL)
-    return NULL;
-  texts.hooks = load ("hooks.ini", held, error);
-  if (texts.hooks == NULL)
-    return NULL;
-  texts.yarn_classes = load ("yarn-classes.ini", held, error);
-  if (texts.yarn_classes == NULL)
-    return NULL;
-  texts.crown_close = load ("crown-close.ini", held, error);
-  if (texts.crown_close == NULL)
-    return NULL;
-
   return bw_reference_new (&texts, error);
 }
