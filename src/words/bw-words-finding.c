@@ -20,7 +20,8 @@ static const Advice advice[BW_FINDING_N] = {
   [BW_FINDING_COUNT_DIFFERS] = { BROKEN_ROUNDS, REPORT_IT },
   [BW_FINDING_REPEAT_DOES_NOT_END] = {
     N_("The last repeat breaks off, and the stitch pattern does not meet at the join."),
-    N_("Take a count that the repeat divides, or write out what is worked after the last repeat.") },
+    N_("Take a count that the repeat divides, or write out what is worked after the last "
+       "repeat.") },
   [BW_FINDING_NOT_A_MULTIPLE] = {
     N_("The stitch pattern does not come out even at the join."), NULL },
   [BW_FINDING_SIZES_ALIKE] = {

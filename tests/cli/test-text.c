@@ -93,31 +93,114 @@ test_tables (void)
 
 /* Labels of rounds, folded or not, tile 1 to the last round without a gap. */
 static void
-test_folding (void)
+assert_rounds_tile (const Run *run,
+                    guint      rounds)
 {
-  g_autoptr (GPtrArray) sizes = table_of ("sizes");
-  g_auto (Run) run = { 0 };
   g_autoptr (GRegex) label = g_regex_new ("^  [A-L]  Rnds? (\\d+)(?:–(\\d+))?: .+ \\(\\d+ sts?\\)$",
                                           G_REGEX_MULTILINE, 0, NULL);
+  g_autoptr (GMatchInfo) match = NULL;
+  guint next = 1;
 
+  for (g_regex_match (label, run->out, 0, &match); g_match_info_matches (match);
+       g_match_info_next (match, NULL))
+    {
+      g_autofree char *first = g_match_info_fetch (match, 1);
+      g_autofree char *last = g_match_info_fetch (match, 2);
+
+      g_assert_cmpint (atoi (first), ==, next);
+      if (last != NULL && *last != '\0')
+        g_assert_cmpint (atoi (last), >, atoi (first));
+      next = 1 + (guint) atoi (last != NULL && *last != '\0' ? last : first);
+    }
+  g_assert_cmpuint (next - 1, ==, rounds);
+}
+
+/* Every size of a design, in text and table, in both terms and units. */
+static void
+assert_reads_well (const char *path)
+{
+  g_autoptr (GPtrArray) sizes = NULL;
+  g_auto (Run) run = { 0 };
+
+  run_with (&run, NULL, "grade", path, "--csv", "sizes", NULL);
+  g_assert_cmpint (run.status, ==, 0);
+  sizes = parse_csv (run.out);
   for (guint row = 1; row < sizes->len; row++)
     {
-      g_autoptr (GMatchInfo) match = NULL;
-      guint next = 1;
+      const char *size = cell (sizes, row, "size");
 
-      grade (&run, "--size", cell (sizes, row, "size"));
-      for (g_regex_match (label, run.out, 0, &match); g_match_info_matches (match);
-           g_match_info_next (match, NULL))
-        {
-          g_autofree char *first = g_match_info_fetch (match, 1);
-          g_autofree char *last = g_match_info_fetch (match, 2);
+      run_with (&run, NULL, "grade", path, "--size", size, "--terms", row % 2 == 0 ? "us" : "uk",
+                "--units", row % 3 == 0 ? "in" : "cm", NULL);
+      g_assert_cmpint (run.status, ==, 0);
+      g_assert_true (g_utf8_validate (run.out, -1, NULL));
+      g_assert_null (strstr (run.out, "(null)"));
+      assert_rounds_tile (&run, (guint) number (sizes, row, "rounds"));
+      run_with (&run, NULL, "explain", path, "--size", size, NULL);
+      g_assert_cmpint (run.status, ==, 0);
+      g_assert_null (strstr (run.out, "(null)"));
+    }
+}
 
-          g_assert_cmpint (atoi (first), ==, next);
-          if (last != NULL && *last != '\0')
-            g_assert_cmpint (atoi (last), >, atoi (first));
-          next = 1 + (guint) atoi (last != NULL && *last != '\0' ? last : first);
-        }
-      g_assert_cmpfloat (next - 1, ==, number (sizes, row, "rounds"));
+static void
+test_family (void)
+{
+  g_autofree char *path = write_design ("family.hat", family ());
+
+  assert_reads_well (path);
+}
+
+static void
+test_demos (void)
+{
+  static const char *const names[] = { "coble.hat", "lugger.hat", "smack.hat" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autofree char *path = g_build_filename (g_getenv ("BW_DESIGNS"), names[i], NULL);
+
+      assert_reads_well (path);
+    }
+}
+
+/* The family with one line replaced: other ways of working, other brims. */
+static void
+test_variants (void)
+{
+  static const struct { const char *line, *with, *says; } variants[] = {
+    { "name=Coble\n", "name=Coble\nrounds=spiral\n", "worked in a spiral" },
+    { "name=Coble\n", "name=Coble\nchain-counts=yes\n", "which counts as" },
+    { "kind=slip-rib\n", "kind=rolled\n", "without twisting it" },
+    { "kind=slip-rib\n", "kind=low-rib\n", "dc BLO in each st across" },
+    { "kind=slip-rib\n", "kind=slip-rib\nfolded=yes\n", "Turn the brim up" },
+    { "kind=slip-rib\nheight=6 cm\nswatch=brim\n", "kind=none\n", "First round" },
+    { "profile=round\n", "profile=flat\n", "flat top" },
+    { "profile=round\n", "profile=tapered\n", "tapered crown" },
+    { "profile=round\n", "profile=pointed\n", "pointed crown" },
+    { "profile=round\n", "profile=gathered\n", "gathered crown" },
+    { "profile=round\n", "profile=round\n[Finishing]\npompom=7 cm\npompom-colour=B\n",
+      "Make a pom-pom 7 cm across in B (Foam)" },
+    { "[Size small]\n", "[Finishing]\ncords=yes\n[Size small]\nmonths-from=48\n", "S02" },
+    { "profile=round\n", "profile=round\n[Pins]\nmedium.body-stitches=75\n", "multiple of 3" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (variants); i++)
+    {
+      g_auto (GStrv) parts = g_strsplit (family (), variants[i].line, 2);
+      g_autofree char *text = NULL;
+      g_autofree char *path = NULL;
+      g_auto (Run) run = { 0 };
+      g_auto (Run) why = { 0 };
+
+      g_assert_nonnull (parts[1]);
+      text = g_strconcat (parts[0], variants[i].with, parts[1], NULL);
+      path = write_design ("variant.hat", text);
+      run_with (&run, NULL, "grade", path, "--size", "medium", NULL);
+      g_assert_cmpstr (run.err, ==, "");
+      g_assert_cmpint (run.status, ==, 0);
+      run_with (&why, NULL, "explain", path, "--size", "medium", NULL);
+      if (strstr (run.out, variants[i].says) == NULL && strstr (why.out, variants[i].says) == NULL)
+        g_error ("“%s” is not in:\n%s%s", variants[i].says, run.out, why.out);
+      assert_reads_well (path);
     }
 }
 
@@ -251,7 +334,9 @@ main (int    argc,
   g_test_init (&argc, &argv, NULL);
 
   g_test_add_func ("/cli/text/tables", test_tables);
-  g_test_add_func ("/cli/text/folding", test_folding);
+  g_test_add_func ("/cli/text/family", test_family);
+  g_test_add_func ("/cli/text/demos", test_demos);
+  g_test_add_func ("/cli/text/variants", test_variants);
   g_test_add_func ("/cli/text/rounds", test_rounds);
   g_test_add_func ("/cli/text/which-sizes", test_which_sizes);
   g_test_add_func ("/cli/text/terms", test_terms);
