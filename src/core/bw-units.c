@@ -81,7 +81,8 @@ fail (GError     **error,
 {
   g_autofree char *excerpt = bw_error_excerpt (text);
 
-  g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX, "\"%s\" cannot be read: write %s", excerpt, wanted);
+  g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX, "\"%s\" cannot be read: write %s", excerpt,
+               wanted);
   return FALSE;
 }
 
@@ -143,7 +144,8 @@ fail_two_ways (GError     **error,
   g_autofree char *excerpt = bw_error_excerpt (text);
 
   g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX,
-               "\"%s\" can be read in two ways: leave out the comma, or write a dot for it", excerpt);
+               "\"%s\" can be read in two ways: leave out the comma, or write a dot for it",
+               excerpt);
   return FALSE;
 }
 

@@ -113,9 +113,11 @@ test_lengths_in_inches (void)
 
 /* What no number in front of anything can be read from, whatever is wanted. */
 static const char *const hopeless[] = {
-  "", " ", NBSP, "-", "+", "--7", "+-7", "cm", "in", "\"", "x", "nan", "NaN", "inf", "-inf", "infinity",
+  "", " ", NBSP, "-", "+", "--7", "+-7", "cm", "in", "\"", "x", "nan", "NaN", "inf", "-inf",
+  "infinity",
   "e5", "/2", "1/", "1/0", "1/0 cm", "1/-2", "..5", ".", ",", "1.2.3", "1,2,3", "1.2,3", "8.5 1/2",
-  "8 3/2", "8 1/2 1/2", "1.5/2", "1/2.5", "1/2/3", "8" HALF HALF, "1 2", "1, 2", "20-22", "20" MINUS "22",
+  "8 3/2", "8 1/2 1/2", "1.5/2", "1/2.5", "1/2/3", "8" HALF HALF, "1 2", "1, 2", "20-22",
+  "20" MINUS "22",
   "20 - 22", "0x10", "1e3", "1e999", "1 000", "1'000", "\xff", "56 \xc3", "56\xe2\x80", "abc 56",
   "\357\273\27756",
 };
@@ -157,7 +159,8 @@ test_hopeless (void)
 static void
 test_unknown_units (void)
 {
-  static const char *const words[] = { "ft", "'", "kg", "%", "yd", "sts", "cm cm", "cm 5", "5 cm 3" };
+  static const char *const words[] = { "ft", "'", "kg", "%", "yd", "sts", "cm cm", "cm 5",
+                                       "5 cm 3" };
   g_autoptr (GError) error = NULL;
   double value = 17;
 
@@ -218,7 +221,8 @@ test_huge (void)
   g_autofree char *zeros = g_strnfill (400, '0');
   g_autofree char *small = g_strconcat ("0.", zeros, "1 cm", NULL);
   g_autofree char *below = g_strconcat ("1/", nines, NULL);
-  const char *const texts[] = { "1000000001", "-1000000001", "99999999999999999999999999999 mm", nines };
+  const char *const texts[] = { "1000000001", "-1000000001", "99999999999999999999999999999 mm",
+                                nines };
   g_autoptr (GError) error = NULL;
   double mm = 17;
 
@@ -267,8 +271,10 @@ test_masses (void)
     const char *text;
     double      grams;
   } cases[] = {
-    { "50", 50 }, { "50 g", 50 }, { "50g", 50 }, { "50 gr", 50 }, { "50 grams", 50 }, { "0.1 kg", 100 },
-    { "1 oz", 28.349523125 }, { "1 3/4 oz", 1.75 * 28.349523125 }, { "3" HALF " oz", 3.5 * 28.349523125 },
+    { "50", 50 }, { "50 g", 50 }, { "50g", 50 }, { "50 gr", 50 }, { "50 grams", 50 },
+    { "0.1 kg", 100 },
+    { "1 oz", 28.349523125 }, { "1 3/4 oz", 1.75 * 28.349523125 },
+    { "3" HALF " oz", 3.5 * 28.349523125 },
     { "2 ounces", 56.69904625 }, { "0,5 kg", 500 },
   };
 
@@ -291,8 +297,10 @@ test_yarns (void)
     const char *text;
     double      metres;
   } cases[] = {
-    { "125", 125 }, { "125 m", 125 }, { "125 metres", 125 }, { "125 meters", 125 }, { "1 metre", 1 },
-    { "137 yd", 125.2728 }, { "137 yds", 125.2728 }, { "137 yards", 125.2728 }, { "1 yard", 0.9144 },
+    { "125", 125 }, { "125 m", 125 }, { "125 metres", 125 }, { "125 meters", 125 },
+    { "1 metre", 1 },
+    { "137 yd", 125.2728 }, { "137 yds", 125.2728 }, { "137 yards", 125.2728 },
+    { "1 yard", 0.9144 },
     { "87" HALF " yd", 80.01 },
   };
 
@@ -342,7 +350,8 @@ test_split (void)
     const char *word;
   } cases[] = {
     { "16 sts", 16, "sts" }, { "16sts", 16, "sts" }, { "11" HALF " rnds.", 11.5, "rnds" },
-    { " 8 1/2  rows of dc ", 8.5, "rows of dc" }, { "7", 7, "" }, { "7.", 7, "." }, { "7 -", 7, "-" },
+    { " 8 1/2  rows of dc ", 8.5, "rows of dc" }, { "7", 7, "" }, { "7.", 7, "." },
+    { "7 -", 7, "-" },
   };
   g_autoptr (GError) error = NULL;
   g_autofree char *kept = g_strdup ("kept");
@@ -375,8 +384,10 @@ test_format_number (void)
     const char *text;
   } cases[] = {
     { 0, 2, "0" }, { -0.0, 2, "0" }, { -0.004, 2, "0" }, { -0.006, 2, "-0.01" }, { 12, 0, "12" },
-    { 12, 9, "12" }, { 12.5, 1, "12.5" }, { 12.25, 1, "12.2" }, { 12.26, 1, "12.3" }, { 100, 0, "100" },
-    { 1000, 3, "1000" }, { 0.1, 9, "0.1" }, { 1.0 / 3, 9, "0.333333333" }, { 1.0 / 3, 99, "0.333333333" },
+    { 12, 9, "12" }, { 12.5, 1, "12.5" }, { 12.25, 1, "12.2" }, { 12.26, 1, "12.3" },
+    { 100, 0, "100" },
+    { 1000, 3, "1000" }, { 0.1, 9, "0.1" }, { 1.0 / 3, 9, "0.333333333" },
+    { 1.0 / 3, 99, "0.333333333" },
     { 99.96, 1, "100" }, { -3.5, 3, "-3.5" }, { NAN, 2, "nan" }, { -NAN, 2, "nan" },
     { INFINITY, 2, "inf" }, { -INFINITY, 2, "-inf" },
   };
@@ -417,7 +428,8 @@ test_format_length (void)
     { 0, BW_UNITS_INCH, 25.4, "0 in" }, { -1, BW_UNITS_INCH, 25.4, "0 in" },
     { -12.7, BW_UNITS_INCH, 25.4, "-1/2 in" }, { -215.9, BW_UNITS_INCH, 25.4, "-8 1/2 in" },
     { 100, BW_UNITS_INCH, 25, "4 in" }, { 215.8, BW_UNITS_INCH, 25.4, "8 1/2 in" },
-    { 25.4 * 7.99, BW_UNITS_INCH, 25.4, "8 in" }, { 25.4e12, BW_UNITS_INCH, 25.4, "1000000000000 in" },
+    { 25.4 * 7.99, BW_UNITS_INCH, 25.4, "8 in" },
+    { 25.4e12, BW_UNITS_INCH, 25.4, "1000000000000 in" },
     { NAN, BW_UNITS_INCH, 25.4, "nan in" }, { INFINITY, BW_UNITS_INCH, 25.4, "inf in" },
     { NAN, BW_UNITS_CM, 25.4, "nan cm" },
   };
