@@ -77,8 +77,15 @@ bw_stats_median (const double *values,
   return n % 2 == 1 ? sorted[n / 2] : (sorted[n / 2 - 1] + sorted[n / 2]) / 2;
 }
 
+/* --- Student's t --- */
+
+/* Above so many degrees of freedom the normal distribution with its first
+ * correction is as good as the exact figure, and quicker. */
+#define DOF_LARGE 1e7
+
 /* Continued fraction of the incomplete beta function, by Lentz's method
- * (Abramowitz and Stegun 26.5.8; the recurrence from memory). */
+ * (Abramowitz and Stegun 26.5.8; the recurrence from memory). It settles after
+ * about as many steps as the root of the larger parameter. */
 static double
 beta_fraction (double a,
                double b,
@@ -91,7 +98,7 @@ beta_fraction (double a,
 
   d = fabs (d) < tiny ? 1 / tiny : 1 / d;
   h = d;
-  for (int m = 1; m < 2000; m++)
+  for (int m = 1; m < 4000; m++)
     {
       double even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m));
       double odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1));
@@ -139,23 +146,45 @@ log_gamma (double x)
   return 0.5 * log (2 * G_PI) + (x + 0.5) * log (t) - t + log (sum);
 }
 
-/* Regularised incomplete beta function. */
+/* ln (gamma (a + 1/2) / gamma (a)); for a large a by its own series, because the
+ * difference of two large logarithms would lose the digits. */
 static double
-beta_regularised (double a,
-                  double b,
-                  double x)
+log_gamma_half_step (double a)
 {
+  if (a < 100)
+    return log_gamma (a + 0.5) - log_gamma (a);
+
+  return 0.5 * log (a) - 1 / (8 * a) + 1 / (192 * a * a * a);
+}
+
+/* Probability that Student's t is more than t >= 0: half the regularised
+ * incomplete beta function of dof / (dof + t^2) with parameters dof / 2 and 1/2
+ * (Abramowitz and Stegun 26.7.1). Written in r^2 = t^2 / dof, so that neither
+ * a small nor a large t is lost beside 1. */
+static double
+t_tail (double t,
+        double dof)
+{
+  double a = dof / 2;
+  double r = t / sqrt (dof);
+  double r2 = r * r;
+  double log_r = log (t) - 0.5 * log (dof);
   double front;
 
-  if (x <= 0)
+  if (dof >= DOF_LARGE)
+    return 0.5 * erfc (t / G_SQRT2) +
+           (isinf (t) ? 0 : exp (-t * t / 2) / sqrt (2 * G_PI) * (t * t * t + t) / (4 * dof));
+  if (isinf (t))
     return 0;
-  if (x >= 1)
-    return 1;
+  if (r2 <= 0)
+    return 0.5;
 
-  front = exp (log_gamma (a + b) - log_gamma (a) - log_gamma (b) + a * log (x) + b * log1p (-x));
-  if (x < (a + 1) / (a + b + 2))
-    return front * beta_fraction (a, b, x) / a;
-  return 1 - front * beta_fraction (b, a, 1 - x) / b;
+  /* r^2 may be beyond what a double holds where the tail is still to be seen */
+  front = exp (log_gamma_half_step (a) - 0.5 * log (G_PI) + log_r -
+               (a + 0.5) * (r > 1e10 ? 2 * log_r : log1p (r2)));
+  if (r2 > 1.5 / (a + 1))
+    return 0.5 * front * beta_fraction (a, 0.5, 1 / (1 + r2)) / a;
+  return 0.5 - front * beta_fraction (0.5, a, r2 / (1 + r2));
 }
 
 /**
@@ -169,13 +198,9 @@ double
 bw_stats_t_cdf (double t,
                 double dof)
 {
-  double tail;
+  g_return_val_if_fail (dof > 0, NAN);
 
-  if (!(dof < 1e7))
-    return 0.5 * erfc (-t / G_SQRT2);
-
-  tail = 0.5 * beta_regularised (dof / 2, 0.5, dof / (dof + t * t));
-  return t > 0 ? 1 - tail : tail;
+  return t > 0 ? 1 - t_tail (t, dof) : t_tail (-t, dof);
 }
 
 /**
@@ -184,33 +209,67 @@ bw_stats_t_cdf (double t,
  * @dof: degrees of freedom, > 0; INFINITY = the normal distribution
  *
  * Returns: the value that Student's t stays below with probability @p, by
- *   bisection of bw_stats_t_cdf()
+ *   bisection; infinite where no double is that large
  */
 double
 bw_stats_t_quantile (double p,
                      double dof)
 {
+  double tail = MIN (p, 1 - p);
   double low = 0;
   double high = 1;
 
   g_return_val_if_fail (p > 0 && p < 1 && dof > 0, NAN);
 
-  if (p < 0.5)
-    return -bw_stats_t_quantile (1 - p, dof);
-  while (bw_stats_t_cdf (high, dof) < p && high < 1e12)
-    high *= 2;
-  for (int i = 0; i < 200 && high - low > 1e-14 * high; i++)
+  if (tail >= 0.5)
+    return 0;
+  while (t_tail (high, dof) > tail && isfinite (high))
     {
-      double middle = (low + high) / 2;
+      low = high;
+      high *= 2;
+    }
+  for (int i = 0; i < 200 && high - low > 1e-15 * high; i++)
+    {
+      double middle = low + (high - low) / 2;
 
-      if (bw_stats_t_cdf (middle, dof) < p)
+      if (t_tail (middle, dof) > tail)
         low = middle;
       else
         high = middle;
     }
 
-  return (low + high) / 2;
+  return (p < 0.5 ? -1 : 1) * (low + (high - low) / 2);
 }
+
+/**
+ * bw_stats_effective_dof:
+ * @u: (array length=n): standard uncertainties that are combined in quadrature
+ * @dof: (array length=n): degrees of freedom of each, > 0; INFINITY = exactly known
+ * @n: how many
+ *
+ * Returns: effective degrees of freedom of the combined uncertainty after
+ *   Welch and Satterthwaite (JCGM 100:2008, G.4.1); INFINITY when every share
+ *   that is not 0 is exactly known
+ */
+double
+bw_stats_effective_dof (const double *u,
+                        const double *dof,
+                        gsize         n)
+{
+  double variance = 0;
+  double shares = 0;
+
+  for (gsize i = 0; i < n; i++)
+    if (u[i] > 0)
+      {
+        variance += u[i] * u[i];
+        shares += pow (u[i], 4) / dof[i];
+      }
+
+  return shares > 0 ? variance * variance / shares : INFINITY;
+}
+
+/* --- A straight line --- */
 
 /**
  * bw_stats_fit_line:
@@ -248,7 +307,7 @@ bw_stats_fit_line (const double  *x,
       line->x_max = MAX (line->x_max, x[i]);
     }
 
-  if (n < 2 || line->sxx <= 0)
+  if (n < 2 || !(line->x_max > line->x_min))
     {
       g_set_error (error, BW_ERROR, BW_ERROR_MISSING,
                    "A line needs values at two different places at least");
@@ -282,10 +341,30 @@ bw_stats_line_at (const BwLine *line,
 }
 
 /**
+ * bw_stats_line_u:
+ * @line: a fitted line
+ * @x: a place
+ *
+ * Returns: standard uncertainty of the line's value there, from the scatter of
+ *   the points about it, with n - 2 degrees of freedom (JCGM 100:2008, H.3.4);
+ *   infinite with two points, which show no scatter
+ */
+double
+bw_stats_line_u (const BwLine *line,
+                 double        x)
+{
+  double away = x - line->x_mean;
+
+  if (line->n < 3)
+    return INFINITY;
+  return line->residual_sd * sqrt (1.0 / line->n + away * away / line->sxx);
+}
+
+/**
  * bw_stats_line_prediction:
  * @line: a fitted line
  * @x: a place
- * @confidence: such as 0.95
+ * @confidence: between 0 and 1, such as 0.95
  *
  * Returns: half-width of the interval in which one further observation at @x is
  *   expected with that confidence; infinite with two points, which show no scatter
@@ -295,166 +374,10 @@ bw_stats_line_prediction (const BwLine *line,
                           double        x,
                           double        confidence)
 {
-  double away = x - line->x_mean;
+  double u = bw_stats_line_u (line, x);
 
   if (line->n < 3)
     return INFINITY;
-  return bw_stats_t_quantile (0.5 + confidence / 2, line->n - 2) * line->residual_sd *
-         sqrt (1 + 1.0 / line->n + away * away / line->sxx);
-}
-
-/* --- Non-negative least squares --- */
-
-/* Solves the normal equations restricted to the columns in `passive` by
- * Gaussian elimination with pivoting; columns without information get 0. */
-static void
-solve_passive (const double   *gram,
-               const double   *moment,
-               gsize           n,
-               const gboolean *passive,
-               double         *z)
-{
-  g_autofree double *m = g_new0 (double, n * (n + 1));
-
-  for (gsize i = 0; i < n; i++)
-    {
-      for (gsize j = 0; j < n; j++)
-        m[i * (n + 1) + j] = passive[i] && passive[j] ? gram[i * n + j] : i == j;
-      m[i * (n + 1) + n] = passive[i] ? moment[i] : 0;
-    }
-
-  for (gsize c = 0; c < n; c++)
-    {
-      gsize best = c;
-
-      for (gsize r = c + 1; r < n; r++)
-        if (fabs (m[r * (n + 1) + c]) > fabs (m[best * (n + 1) + c]))
-          best = r;
-      if (fabs (m[best * (n + 1) + c]) < 1e-12)
-        continue;
-      for (gsize k = 0; k <= n && best != c; k++)
-        {
-          double swap = m[c * (n + 1) + k];
-
-          m[c * (n + 1) + k] = m[best * (n + 1) + k];
-          m[best * (n + 1) + k] = swap;
-        }
-      for (gsize r = 0; r < n; r++)
-        {
-          double factor = m[r * (n + 1) + c] / m[c * (n + 1) + c];
-
-          for (gsize k = c; r != c && k <= n; k++)
-            m[r * (n + 1) + k] -= factor * m[c * (n + 1) + k];
-        }
-    }
-
-  for (gsize i = 0; i < n; i++)
-    {
-      double pivot = m[i * (n + 1) + i];
-
-      z[i] = fabs (pivot) < 1e-12 ? 0 : m[i * (n + 1) + n] / pivot;
-    }
-}
-
-/* How much of the way from x to z can be gone before something turns negative. */
-static double
-longest_step (const double   *x,
-              const double   *z,
-              const gboolean *passive,
-              gsize           n)
-{
-  double step = 1;
-
-  for (gsize i = 0; i < n; i++)
-    if (passive[i] && z[i] <= 0)
-      step = MIN (step, x[i] > z[i] ? x[i] / (x[i] - z[i]) : 0);
-
-  return step;
-}
-
-static gsize
-steepest_column (const double   *gram,
-                 const double   *moment,
-                 const double   *x,
-                 const gboolean *passive,
-                 gsize           n)
-{
-  gsize best = n;
-  double most = 1e-10;
-
-  for (gsize i = 0; i < n; i++)
-    {
-      double w = moment[i];
-
-      for (gsize j = 0; j < n; j++)
-        w -= gram[i * n + j] * x[j];
-      if (!passive[i] && w > most)
-        {
-          most = w;
-          best = i;
-        }
-    }
-
-  return best;
-}
-
-/**
- * bw_stats_nonnegative_least_squares:
- * @a: (array): matrix, row by row
- * @b: (array length=n_rows): right-hand side
- * @n_rows: rows
- * @n_columns: columns
- * @x: (out) (array length=n_columns): the solution
- *
- * Minimises |a x - b| with every x >= 0, by the active-set method of Lawson and
- * Hanson (Solving Least Squares Problems, 1974, chapter 23; from memory).
- */
-void
-bw_stats_nonnegative_least_squares (const double *a,
-                                    const double *b,
-                                    gsize         n_rows,
-                                    gsize         n_columns,
-                                    double       *x)
-{
-  gsize n = n_columns;
-  g_autofree double *gram = g_new0 (double, n * n);
-  g_autofree double *moment = g_new0 (double, n);
-  g_autofree double *z = g_new0 (double, n);
-  g_autofree gboolean *passive = g_new0 (gboolean, n);
-
-  for (gsize i = 0; i < n; i++)
-    {
-      x[i] = 0;
-      for (gsize r = 0; r < n_rows; r++)
-        {
-          moment[i] += a[r * n + i] * b[r];
-          for (gsize j = 0; j < n; j++)
-            gram[i * n + j] += a[r * n + i] * a[r * n + j];
-        }
-    }
-
-  for (gsize round = 0; round < 3 * n + 10; round++)
-    {
-      gsize next = steepest_column (gram, moment, x, passive, n);
-      double step;
-
-      if (next == n)
-        return;
-      passive[next] = TRUE;
-      do
-        {
-          solve_passive (gram, moment, n, passive, z);
-          step = longest_step (x, z, passive, n);
-          for (gsize i = 0; i < n; i++)
-            {
-              x[i] += passive[i] ? step * (z[i] - x[i]) : 0;
-              if (passive[i] && step < 1 && x[i] <= 1e-12)
-                {
-                  passive[i] = FALSE;
-                  x[i] = 0;
-                }
-            }
-        }
-      while (step < 1);
-    }
+  return bw_stats_t_quantile (0.5 + confidence / 2, line->n - 2) *
+         sqrt (line->residual_sd * line->residual_sd + u * u);
 }

@@ -29,12 +29,17 @@ double   bw_stats_t_cdf             (double        t,
                                      double        dof);
 double   bw_stats_t_quantile        (double        p,
                                      double        dof);
+double   bw_stats_effective_dof     (const double *u,
+                                     const double *dof,
+                                     gsize         n);
 gboolean bw_stats_fit_line          (const double *x,
                                      const double *y,
                                      gsize         n,
                                      BwLine       *line,
                                      GError      **error);
 double   bw_stats_line_at           (const BwLine *line,
+                                     double        x);
+double   bw_stats_line_u            (const BwLine *line,
                                      double        x);
 double   bw_stats_line_prediction   (const BwLine *line,
                                      double        x,
