@@ -243,7 +243,8 @@ append_gauge (GString         *out,
 {
   const BwDesign *design = grading->design;
   double span_mm = design->units == BW_UNITS_INCH ? 4 * design->mm_per_inch : 100;
-  g_autofree char *gauge = bw_gauge_format (&grading->body_gauge, span_mm);
+  g_autofree char *gauge = bw_gauge_format (&grading->body_gauge, span_mm, design->units,
+                                            design->mm_per_inch);
   g_autofree char *line = g_strdup_printf (_("Gauge, %s: %s"),
                                            bw_words_fabric (grading, design->body_fabric), gauge);
 

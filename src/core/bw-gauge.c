@@ -343,19 +343,23 @@ bw_gauge_parse_stated (const char  *text,
 /**
  * bw_gauge_format:
  * @gauge: a gauge
- * @span_mm: span to state it over: 100, or 101.6 for 4 in
+ * @span_mm: span to state it over: 100, or four inches
+ * @units: units to call the span by
+ * @mm_per_inch: what an inch counts as
  *
  * Returns: (transfer full): the gauge as people write it:
  *   `16 sts and 18 rounds = 10 cm (± 0.4)`, the interval of the stitches
  */
 char *
 bw_gauge_format (const BwGauge *gauge,
-                 double         span_mm)
+                 double         span_mm,
+                 BwUnits        units,
+                 double         mm_per_inch)
 {
   g_autofree char *stitches = NULL;
   g_autofree char *rounds = NULL;
   g_autofree char *interval = NULL;
-  g_autofree char *span = bw_units_format_length (span_mm, BW_UNITS_CM, BW_MM_PER_INCH);
+  g_autofree char *span = bw_units_format_length (span_mm, units, mm_per_inch);
 
   if (gauge->stitch.mm > 0)
     stitches = bw_units_format_number (span_mm / gauge->stitch.mm, 1);

@@ -3,6 +3,7 @@
 #include <glib.h>
 
 #include "bw-stats.h"
+#include "bw-units.h"
 
 G_BEGIN_DECLS
 
@@ -88,7 +89,9 @@ gboolean bw_gauge_parse_stated       (const char         *text,
                                       BwReading          *rounds,
                                       GError            **error);
 char    *bw_gauge_format             (const BwGauge      *gauge,
-                                      double              span_mm) G_GNUC_WARN_UNUSED_RESULT;
+                                      double              span_mm,
+                                      BwUnits             units,
+                                      double              mm_per_inch) G_GNUC_WARN_UNUSED_RESULT;
 gboolean bw_gauge_suggest_hook       (const double       *hook_mm,
                                       const double       *stitch_mm,
                                       gsize               n,

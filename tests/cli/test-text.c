@@ -69,6 +69,8 @@ test_tables (void)
 
   grade (&cm, NULL, NULL);
   grade (&in, "--units", "in");
+  assert_has (&cm, " = 10 cm ");
+  assert_has (&in, " = 4 in ");
   for (guint row = 1; row < sizes->len; row++)
     {
       const char *name = cell (sizes, row, "size");
