@@ -2,6 +2,8 @@
 
 #include "bw-words-private.h"
 
+#include <math.h>
+
 static const BwRound *
 round_at (const BwRoundList *list,
           guint              index)
@@ -78,11 +80,20 @@ join_words (const BwGrading *grading,
                           round->stitches_out, slip_stitch (grading));
 }
 
+/* An end is cut by eye: to the half inch is as near as it is worth saying. */
+static char *
+tail_words (const BwDesign *design)
+{
+  double step = design->units == BW_UNITS_INCH ? design->mm_per_inch / 2 : 1;
+
+  return bw_words_length (design, round (design->finishing.tail_mm / step) * step);
+}
+
 static char *
 close_words (const BwGrading *grading,
              const BwRound   *round)
 {
-  g_autofree char *tail = bw_words_length (grading->design, grading->design->finishing.tail_mm);
+  g_autofree char *tail = tail_words (grading->design);
 
   return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
                                        "Cut the yarn, leaving %s; thread it through the last %u "
@@ -175,7 +186,7 @@ bw_words_round_yarn (const BwGrading   *grading,
   if (round->after == BW_YARN_WORKING || next == NULL || !works_yarn (next))
     return g_strdup ("");
 
-  tail = bw_words_length (grading->design, grading->design->finishing.tail_mm);
+  tail = tail_words (grading->design);
   new = (char) ('A' + next->colour);
   if (round->after == BW_YARN_CARRIED)
     return next->joins_in ? g_strdup_printf (_("carry %c up; join %c"), old, new)
