@@ -1,0 +1,366 @@
+#include <errno.h>
+#include <signal.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "graded.h"
+#include "library-fixture.h"
+
+#include "bw-library-revision.h"
+
+/* A child works on the library and tells over a pipe each step that was
+ * reported done to it; it is killed at a random moment. What it told must be
+ * there, what it did not must be there as a whole or not at all. */
+
+#define KILLS_DEFAULT 300
+
+typedef struct
+{
+  guint32 kind; /* 's'aved, 'u'ndone, 'r'evised, 'o'pened */
+  guint32 step; /* the state that the design is in, or the revision's number */
+} Report;
+
+static guint
+n_kills (void)
+{
+  const char *said = g_getenv ("BW_LIBRARY_KILLS");
+
+  return said != NULL ? (guint) g_ascii_strtoull (said, NULL, 10) : KILLS_DEFAULT;
+}
+
+/* The design in its nth state: any state can be made again to compare. */
+static BwDesign *
+state (const BwReference *reference,
+       guint              n)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (1000 + n % 64);
+  BwDesign *design = random_design (rand, reference);
+
+  g_free (design->summary);
+  design->summary = g_strdup_printf ("state %u", n);
+
+  return design;
+}
+
+static guint
+state_number (const BwDesign *design)
+{
+  g_assert_true (g_str_has_prefix (design->summary, "state "));
+
+  return (guint) g_ascii_strtoull (design->summary + 6, NULL, 10);
+}
+
+/* ---- the child ---------------------------------------------------------------- */
+
+static void
+tell (int   pipe_out,
+      char  kind,
+      guint step)
+{
+  Report report = { (guint32) kind, step };
+
+  if (write (pipe_out, &report, sizeof report) != (gssize) sizeof report)
+    _exit (3);
+}
+
+static void
+child_save (BwLibrary         *library,
+            const BwReference *reference,
+            guint              n)
+{
+  g_autoptr (BwDesign) design = state (reference, n);
+  BwLibraryEdit edit = { .label = "Edit" };
+
+  if (!bw_library_save (library, 1, design, &edit, NULL))
+    _exit (4);
+}
+
+static void
+child_works (const char        *path,
+             const BwReference *reference,
+             const BwGrading   *grading,
+             guint              n,
+             int                pipe_out)
+{
+  BwLibrary *library = bw_library_open (path, BW_LIBRARY_OPEN_DEFAULT, NULL);
+  guint number;
+
+  if (library == NULL)
+    _exit (2);
+
+  /* a forked child would draw the same identifiers as the one before it */
+  g_random_set_seed ((guint32) getpid ());
+  tell (pipe_out, 'o', n);
+
+  for (guint turn = 1;; turn++)
+    {
+      child_save (library, reference, ++n);
+      tell (pipe_out, 's', n);
+      if (turn % 5 == 0)
+        {
+          if (!bw_library_undo (library, 1, NULL, NULL))
+            _exit (5);
+          tell (pipe_out, 'u', --n);
+        }
+      if (turn % 3 == 2)
+        {
+          if (!bw_library_revise (library, 1, grading, "kept", &number, NULL))
+            _exit (6);
+          tell (pipe_out, 'r', number);
+        }
+    }
+}
+
+/* ---- the parent --------------------------------------------------------------- */
+
+static gboolean
+read_report (int     pipe_in,
+             Report *report)
+{
+  gssize n;
+
+  do
+    n = read (pipe_in, report, sizeof *report);
+  while (n < 0 && errno == EINTR);
+  g_assert_true (n == 0 || n == (gssize) sizeof *report);
+
+  return n > 0;
+}
+
+/* Waits until the child has opened, lets it work a moment, kills it, and gives
+ * what it told last. */
+static void
+kill_one (pid_t   child,
+          int     pipe_in,
+          GRand  *rand,
+          guint  *last_state,
+          guint  *last_revision)
+{
+  Report report;
+  int status;
+
+  g_assert_true (read_report (pipe_in, &report));
+  g_assert_cmpint ((int) report.kind, ==, 'o');
+  g_usleep ((gulong) g_rand_int_range (rand, 0, 50000));
+  g_assert_cmpint (kill (child, SIGKILL), ==, 0);
+  g_assert_cmpint (waitpid (child, &status, 0), ==, child);
+  if (!WIFSIGNALED (status))
+    g_test_message ("the child ended by itself: %d", WEXITSTATUS (status));
+  g_assert_true (WIFSIGNALED (status));
+  g_assert_cmpint (WTERMSIG (status), ==, SIGKILL);
+
+  while (read_report (pipe_in, &report))
+    if (report.kind == 'r')
+      *last_revision = report.step;
+    else
+      *last_state = report.step;
+}
+
+static guint
+check_design (Fixture *fixture,
+              guint    last)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (BwDesign) design = bw_library_load (fixture->library, 1, NULL, &error);
+  g_autoptr (BwDesign) expected = NULL;
+  guint n;
+
+  g_assert_no_error (error);
+  n = state_number (design);
+
+  /* the step that was under way may be done without having been told: a save
+   * after the last, or the undoing of the last */
+  if (n != last && n != last + 1)
+    g_assert_cmpuint (n, ==, last - 1);
+  expected = state (fixture->reference, n);
+  g_assert_true (bw_design_equal (design, expected));
+
+  return n;
+}
+
+static void
+check_history (Fixture *fixture,
+               guint    n)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (BwDesign) before = NULL;
+  guint n_undo;
+
+  g_assert_true (bw_library_get_undo (fixture->library, 1, NULL, NULL, &n_undo, NULL, &error));
+  /* the step that was just taken back is one of those that are kept */
+  if (n_undo != BW_LIBRARY_UNDO_MAX - 1 || n < n_undo)
+    g_assert_cmpuint (n_undo, ==, MIN (n, BW_LIBRARY_UNDO_MAX));
+  if (n == 0)
+    return;
+
+  before = state (fixture->reference, n - 1);
+  g_assert_true (bw_library_undo (fixture->library, 1, NULL, &error));
+  g_assert_no_error (error);
+  assert_stored (fixture->library, 1, before);
+  g_assert_true (bw_library_redo (fixture->library, 1, NULL, &error));
+  g_assert_no_error (error);
+}
+
+static void
+check_revisions (Fixture         *fixture,
+                 const BwGrading *grading,
+                 guint           *last)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) revisions = bw_library_get_revisions (fixture->library, 1, &error);
+  g_autofree char *n_rounds = sql_text (fixture->path, "SELECT count (*) FROM revision_round");
+  guint each = 0;
+
+  g_assert_no_error (error);
+  g_assert_true (revisions->len == *last || revisions->len == *last + 1);
+  for (guint i = 0; i < grading->sizes->len; i++)
+    each += ((BwGradedSize *) grading->sizes->pdata[i])->rounds->rounds->len;
+  g_assert_cmpint (g_ascii_strtoll (n_rounds, NULL, 10), ==, (gint64) revisions->len * each);
+  *last = revisions->len;
+}
+
+static pid_t
+start_child (Fixture         *fixture,
+             const BwGrading *grading,
+             guint            n,
+             int             *pipe_in)
+{
+  int ends[2];
+  pid_t child;
+
+  g_assert_cmpint (pipe (ends), ==, 0);
+  child = fork ();
+  g_assert_cmpint (child, >=, 0);
+  if (child == 0)
+    {
+      close (ends[0]);
+      child_works (fixture->path, fixture->reference, grading, n, ends[1]);
+    }
+  close (ends[1]);
+  *pipe_in = ends[0];
+
+  return child;
+}
+
+static void
+test_saves (Fixture       *fixture,
+            gconstpointer  data)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (20240502);
+  g_autoptr (BwDesign) graded_design = read_design (fixture->reference, "oracle.hat");
+  g_autoptr (BwGrading) grading = grade (fixture->reference, graded_design);
+  g_autoptr (BwDesign) first = state (fixture->reference, 0);
+  g_autoptr (GError) error = NULL;
+  guint n = 0, n_revisions = 0, n_steps = 0;
+  gint64 id;
+
+  (void) data;
+  g_assert_true (bw_library_add (fixture->library, first, &id, &error));
+  g_assert_cmpint (id, ==, 1);
+
+  for (guint i = 0; i < n_kills (); i++)
+    {
+      guint last = n;
+      int pipe_in;
+      pid_t child;
+
+      /* no connection of ours is open while the child lives: what is found
+       * afterwards is found by whoever opens the file next */
+      g_clear_pointer (&fixture->library, bw_library_close);
+      child = start_child (fixture, grading, n, &pipe_in);
+      kill_one (child, pipe_in, rand, &last, &n_revisions);
+      close (pipe_in);
+
+      fixture_reopen (fixture);
+      n = check_design (fixture, last);
+      check_revisions (fixture, grading, &n_revisions);
+      check_history (fixture, n);
+      assert_sound (fixture->library);
+      n_steps += n;
+    }
+  g_test_message ("%u kills; the design is in state %u, %u revisions", n_kills (), n, n_revisions);
+  g_assert_cmpuint (n, >, n_kills () / 2);
+  g_assert_cmpuint (n_steps, >, 0);
+}
+
+/* ---- killed while the file is being made ---------------------------------------- */
+
+static void
+child_creates (const char *path,
+               int         pipe_out)
+{
+  BwLibrary *library;
+
+  tell (pipe_out, 'o', 0);
+  library = bw_library_open (path, BW_LIBRARY_OPEN_CREATE, NULL);
+  if (library == NULL)
+    _exit (2);
+  tell (pipe_out, 's', 1);
+  pause ();
+  _exit (0);
+}
+
+static void
+test_creation (Fixture       *fixture,
+               gconstpointer  data)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (20240503);
+  guint n_whole = 0;
+
+  (void) data;
+  for (guint i = 0; i < 100; i++)
+    {
+      g_autofree char *path = g_strdup_printf ("%s/new-%u.db", fixture->folder, i);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (BwLibrary) library = NULL;
+      guint told = 0;
+      int ends[2];
+      pid_t child;
+      Report report;
+      int status;
+
+      g_assert_cmpint (pipe (ends), ==, 0);
+      child = fork ();
+      if (child == 0)
+        {
+          close (ends[0]);
+          child_creates (path, ends[1]);
+        }
+      close (ends[1]);
+      g_assert_true (read_report (ends[0], &report));
+      g_usleep ((gulong) g_rand_int_range (rand, 0, 60000));
+      kill (child, SIGKILL);
+      g_assert_cmpint (waitpid (child, &status, 0), ==, child);
+      while (read_report (ends[0], &report))
+        told = report.step;
+      close (ends[0]);
+
+      /* either there is nothing, or there is a whole library */
+      library = bw_library_open (path, BW_LIBRARY_OPEN_DEFAULT, &error);
+      if (library != NULL)
+        {
+          n_whole++;
+          assert_sound (library);
+        }
+      else
+        {
+          g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_MISSING);
+          g_assert_cmpuint (told, ==, 0);
+          g_clear_error (&error);
+          library = bw_library_open (path, BW_LIBRARY_OPEN_CREATE, &error);
+          g_assert_no_error (error);
+        }
+    }
+  g_test_message ("%u of 100 were whole", n_whole);
+}
+
+int
+main (int    argc,
+      char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add ("/library/kill/saves", Fixture, NULL, fixture_set_up, test_saves, fixture_tear_down);
+  g_test_add ("/library/kill/creation", Fixture, NULL, fixture_set_up, test_creation, fixture_tear_down);
+
+  return g_test_run ();
+}
