@@ -1,5 +1,7 @@
 #define G_LOG_DOMAIN "bw-library"
 
+#include <errno.h>
+
 #include "bw-library-private.h"
 
 G_DEFINE_QUARK (bw-library-error, bw_library_error)
@@ -58,11 +60,17 @@ advice_for (BwLibraryError code)
     }
 }
 
-/* An I/O error is a full disk in disguise where the shared memory of the
- * write-ahead log could not grow. */
+/* An I/O error may be a full disk, a quota or a limit on files in disguise. */
 static int
-undisguised (int rc)
+undisguised (sqlite3 *db,
+             int      rc)
 {
+  int system_error = db != NULL ? sqlite3_system_errno (db) : 0;
+
+  if ((rc & 0xff) == SQLITE_IOERR &&
+      (system_error == ENOSPC || system_error == EDQUOT || system_error == EFBIG))
+    return SQLITE_FULL;
+
   switch (rc)
     {
     case SQLITE_IOERR_SHMSIZE:
@@ -92,7 +100,7 @@ bw_library_set_error (GError    **error,
                       int         rc,
                       const char *path)
 {
-  int plain = undisguised (rc);
+  int plain = undisguised (db, rc);
   BwLibraryError code = code_for (plain);
   const char *said = db != NULL ? sqlite3_errmsg (db) : sqlite3_errstr (rc);
 
