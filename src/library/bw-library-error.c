@@ -65,7 +65,8 @@ static int
 undisguised (sqlite3 *db,
              int      rc)
 {
-  int system_error = db != NULL ? sqlite3_system_errno (db) : 0;
+  /* SQLite remembers the system's reason only when it opens files */
+  int system_error = db != NULL && sqlite3_system_errno (db) != 0 ? sqlite3_system_errno (db) : errno;
 
   if ((rc & 0xff) == SQLITE_IOERR &&
       (system_error == ENOSPC || system_error == EDQUOT || system_error == EFBIG))
