@@ -17,6 +17,9 @@
 /* A reading further from the median than this many median deviations is flagged. */
 #define OUTLIER_DEVIATIONS 3
 
+/* What a tape divided into millimetres can tell apart, mm of a span. */
+#define LEAST_DEVIATION_MM 0.5
+
 static gboolean
 matches (const BwReading   *reading,
          BwReadingDirection direction,
@@ -27,9 +30,13 @@ matches (const BwReading   *reading,
          reading->laid == laid && reading->count > 0 && reading->span_mm > 0;
 }
 
-/* Variance of the estimate w = sum of x / sum of n: the ratio estimator of
- * sampling theory, from the residuals x_i - w n_i (Cochran, Sampling
- * Techniques, chapter 6; from memory). With equal counts it is s^2 / k. */
+/* Standard uncertainty of the estimate w = sum of x / sum of n from the scatter
+ * of k readings: that of the ratio estimator of sampling theory, from the
+ * residuals x_i - w n_i (Cochran, Sampling Techniques, chapter 6; from memory),
+ *
+ *   u^2 = k / (k - 1) * sum of (x_i - w n_i)^2 / (sum of n)^2
+ *
+ * With equal counts it is s^2 / k, the variance of a mean. */
 static double
 type_a (const BwReading *const *readings,
         guint                   k,
@@ -48,9 +55,13 @@ type_a (const BwReading *const *readings,
   return k < 2 ? 0 : sqrt (k * sum / (k - 1)) / total_count;
 }
 
-/* The tape and the eye are the same for every reading, so their shares do not
- * average out: each span may be off by half a division at the tape, and by a
- * part of a stitch where the edge stitch is judged to begin, rectangular both. */
+/* A span may be off by half a division of the tape, and by a part of a stitch
+ * where its edge stitch is judged to begin; rectangular both, so divided by the
+ * root of 3 (GUM 4.3.7). The same tape and the same eye take every reading, so
+ * the errors count as fully correlated: they do not average out, and more
+ * readings of the same span do not lessen them. Longer spans do. Where they are
+ * in truth partly independent, the scatter shows that part a second time, and
+ * the result is on the safe side. */
 static double
 type_b (guint         k,
         double        w,
@@ -64,6 +75,17 @@ type_b (guint         k,
   return sqrt (tape_u * tape_u + edge_u * edge_u);
 }
 
+/* Type B counts as known exactly (GUM G.4.3). */
+static double
+effective_dof (const BwGaugeSide *side,
+               guint              k)
+{
+  const double u[] = { side->u_type_a, side->u_type_b };
+  const double dof[] = { k - 1.0, INFINITY };
+
+  return k > 1 ? bw_stats_effective_dof (u, dof, 2) : INFINITY;
+}
+
 /**
  * bw_gauge_side_from_readings:
  * @readings: (array length=n_readings): readings of one swatch, of every kind
@@ -75,8 +97,7 @@ type_b (guint         k,
  * @side: (out caller-allocates): the size of one stitch or round, mm
  *
  * Estimates the size of a stitch or round as the ratio of sums, with its
- * combined uncertainty. Type B counts as known exactly (infinite degrees of
- * freedom, GUM G.4.3).
+ * combined uncertainty.
  *
  * Returns: FALSE when no reading is of that kind; @side is then all zero
  */
@@ -89,11 +110,15 @@ bw_gauge_side_from_readings (const BwReading    *readings,
                              const BwTape       *tape,
                              BwGaugeSide        *side)
 {
-  g_autofree const BwReading **kept = g_new (const BwReading *, n_readings + 1);
+  g_autofree const BwReading **kept = NULL;
   double count = 0;
   double span = 0;
   guint k = 0;
 
+  g_return_val_if_fail (readings != NULL || n_readings == 0, FALSE);
+  g_return_val_if_fail (tape != NULL && side != NULL, FALSE);
+
+  kept = g_new (const BwReading *, n_readings + 1);
   memset (side, 0, sizeof *side);
   for (gsize i = 0; i < n_readings; i++)
     if (matches (&readings[i], direction, washed, laid))
@@ -111,7 +136,7 @@ bw_gauge_side_from_readings (const BwReading    *readings,
   side->u_type_a = type_a (kept, k, side->mm, count);
   side->u_type_b = type_b (k, side->mm, count, tape);
   side->u = sqrt (side->u_type_a * side->u_type_a + side->u_type_b * side->u_type_b);
-  side->dof = side->u_type_a > 0 ? (k - 1) * pow (side->u / side->u_type_a, 4) : INFINITY;
+  side->dof = effective_dof (side, k);
   side->coverage = bw_stats_t_quantile (0.5 + COVERAGE / 2, side->dof);
   side->U95 = side->coverage * side->u;
   return TRUE;
@@ -124,7 +149,8 @@ ratio (const BwGaugeSide *over,
   return over->mm > 0 && under->mm > 0 ? over->mm / under->mm : 0;
 }
 
-/* One direction: washed before unwashed, growth between them, stretch within the same state. */
+/* One direction: washed before unwashed, growth between the two. The stretch
+ * is a ratio within one state; washed before unwashed too. */
 static void
 settle_side (const BwReading    *readings,
              gsize               n_readings,
@@ -135,17 +161,22 @@ settle_side (const BwReading    *readings,
              double             *growth,
              double             *stretch)
 {
-  BwGaugeSide after, before, stretched;
+  BwGaugeSide relaxed[2], stretched[2]; /* unwashed, washed */
 
-  bw_gauge_side_from_readings (readings, n_readings, direction, TRUE, BW_LAID_RELAXED, tape, &after);
-  bw_gauge_side_from_readings (readings, n_readings, direction, FALSE, BW_LAID_RELAXED, tape, &before);
-  *side = after.mm > 0 ? after : before;
-  *washed = after.mm > 0;
-  *growth = ratio (&after, &before);
+  for (guint i = 0; i < 2; i++)
+    {
+      bw_gauge_side_from_readings (readings, n_readings, direction, i == 1, BW_LAID_RELAXED, tape,
+                                   &relaxed[i]);
+      bw_gauge_side_from_readings (readings, n_readings, direction, i == 1,
+                                   BW_LAID_FULLY_STRETCHED, tape, &stretched[i]);
+    }
 
-  bw_gauge_side_from_readings (readings, n_readings, direction, *washed, BW_LAID_FULLY_STRETCHED,
-                               tape, &stretched);
-  *stretch = ratio (&stretched, side);
+  *washed = relaxed[1].mm > 0;
+  *side = relaxed[*washed ? 1 : 0];
+  *growth = ratio (&relaxed[1], &relaxed[0]);
+  *stretch = ratio (&stretched[1], &relaxed[1]);
+  if (*stretch <= 0)
+    *stretch = ratio (&stretched[0], &relaxed[0]);
 }
 
 /**
@@ -156,7 +187,9 @@ settle_side (const BwReading    *readings,
  * @gauge: (out caller-allocates): the gauge
  * @error: return location for an error
  *
- * Washed readings win over unwashed ones; the ratio of the two is the growth.
+ * Washed readings win over unwashed ones, in each direction by itself; the
+ * ratio of the two is the growth. The gauge counts as washed when all that is
+ * known of it is.
  *
  * Returns: FALSE with @error set when there is no relaxed reading at all
  */
@@ -167,18 +200,21 @@ bw_gauge_from_readings (const BwReading  *readings,
                         BwGauge          *gauge,
                         GError          **error)
 {
-  gboolean washed_rounds;
+  gboolean washed_stitches, washed_rounds;
+
+  g_return_val_if_fail (tape != NULL && gauge != NULL, FALSE);
 
   memset (gauge, 0, sizeof *gauge);
-  settle_side (readings, n_readings, BW_READING_STITCHES, tape, &gauge->stitch, &gauge->washed,
+  settle_side (readings, n_readings, BW_READING_STITCHES, tape, &gauge->stitch, &washed_stitches,
                &gauge->stitch_growth, &gauge->stitch_stretch);
   settle_side (readings, n_readings, BW_READING_ROUNDS, tape, &gauge->round, &washed_rounds,
                &gauge->round_growth, &gauge->round_stretch);
-  if (gauge->stitch.mm <= 0)
-    gauge->washed = washed_rounds;
+  gauge->washed = (washed_stitches || gauge->stitch.mm <= 0) &&
+                  (washed_rounds || gauge->round.mm <= 0);
   if (gauge->stitch.mm > 0 || gauge->round.mm > 0)
     return TRUE;
 
+  gauge->washed = FALSE;
   g_set_error (error, BW_ERROR, BW_ERROR_MISSING,
                "There is no relaxed reading: measure a span of stitches or rounds");
   return FALSE;
@@ -193,7 +229,9 @@ bw_gauge_from_readings (const BwReading  *readings,
  *
  * Flags readings further from the median than three times the median
  * deviation. They are compared within the same state and laying only; nothing
- * is dropped.
+ * is dropped. A deviation below half a millimetre of the span counts as that
+ * much, because readings to the millimetre often agree exactly, and one that is
+ * a millimetre off does not stand apart.
  *
  * Returns: how many are flagged
  */
@@ -210,7 +248,7 @@ bw_gauge_outliers (const BwReading    *readings,
   for (gsize i = 0; i < n_readings; i++)
     {
       gsize n = 0;
-      double median, deviation;
+      double median, deviation, here;
 
       flags[i] = FALSE;
       if (!matches (&readings[i], direction, readings[i].washed, readings[i].laid))
@@ -222,162 +260,32 @@ bw_gauge_outliers (const BwReading    *readings,
       median = bw_stats_median (values, n);
       for (gsize j = 0; j < n; j++)
         away[j] = fabs (values[j] - median);
-      deviation = bw_stats_median (away, n);
-      flags[i] = n >= 3 && deviation > 0 &&
-                 fabs (readings[i].span_mm / readings[i].count - median) >
-                   OUTLIER_DEVIATIONS * deviation;
+      here = readings[i].span_mm / readings[i].count;
+      deviation = MAX (bw_stats_median (away, n), LEAST_DEVIATION_MM / readings[i].count);
+      flags[i] = n >= 3 && fabs (here - median) > OUTLIER_DEVIATIONS * deviation;
       flagged += flags[i];
     }
 
   return flagged;
 }
 
-/* --- What people write --- */
+/* --- Hooks --- */
 
 static gboolean
-fail_stated (GError     **error,
-             const char  *text)
+fail_hook (GError       **error,
+           const BwLine  *line,
+           double         hook,
+           double         extrapolate_mm)
 {
-  g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX,
-               "\"%.60s\" cannot be read: write a gauge such as 16 sts and 18 rounds to 10 cm", text);
+  g_autofree char *wanted = bw_units_format_number (hook, 1);
+  g_autofree char *limit = bw_units_format_number (extrapolate_mm, 2);
+  g_autofree char *least = bw_units_format_number (line->x_min, 2);
+  g_autofree char *most = bw_units_format_number (line->x_max, 2);
+
+  g_set_error (error, BW_ERROR, BW_ERROR_RANGE,
+               "It would take a hook of about %s mm, more than %s mm from the hooks of %s to "
+               "%s mm that were swatched: make a swatch nearer to it", wanted, limit, least, most);
   return FALSE;
-}
-
-/* Where the span starts: behind "to", "=" or "over"; NULL when there is none. */
-static const char *
-find_span (const char *text,
-           const char **end)
-{
-  static const char *const words[] = { "=", " to ", " over ", " in ", " per " };
-
-  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
-    {
-      const char *found = strstr (text, words[i]);
-
-      if (found != NULL)
-        {
-          *end = found;
-          return found + strlen (words[i]);
-        }
-    }
-
-  return NULL;
-}
-
-/* One count with its word, "16 sts" or "11.5 rounds". */
-static gboolean
-read_counted (const char *part,
-              double      span_mm,
-              BwReading  *stitches,
-              BwReading  *rounds)
-{
-  static const char *const stitch_words[] = { "st", "sts", "stitch", "stitches" };
-  static const char *const round_words[] = { "rnd", "rnds", "round", "rounds", "row", "rows" };
-  g_auto (GStrv) words = g_strsplit (part, " ", 2);
-  double count;
-
-  if (words[0] == NULL || words[1] == NULL || !bw_units_parse_number (words[0], &count, NULL) ||
-      count <= 0)
-    return FALSE;
-
-  g_strstrip (words[1]);
-  for (guint i = 0; i < G_N_ELEMENTS (stitch_words); i++)
-    if (stitches->count == 0 && g_ascii_strcasecmp (words[1], stitch_words[i]) == 0)
-      {
-        *stitches = (BwReading) { BW_READING_STITCHES, count, span_mm, FALSE, BW_LAID_RELAXED };
-        return TRUE;
-      }
-  for (guint i = 0; i < G_N_ELEMENTS (round_words); i++)
-    if (rounds->count == 0 && g_ascii_strcasecmp (words[1], round_words[i]) == 0)
-      {
-        *rounds = (BwReading) { BW_READING_ROUNDS, count, span_mm, FALSE, BW_LAID_RELAXED };
-        return TRUE;
-      }
-
-  return FALSE;
-}
-
-/**
- * bw_gauge_parse_stated:
- * @text: a stated gauge: `16 sts and 18 rounds to 10 cm`, `15 sts x 11.5 rnds = 4 in`,
- *   `27 rows = 10 cm`
- * @stitches: (out caller-allocates): a reading of stitches; count 0 when none is stated
- * @rounds: (out caller-allocates): a reading of rounds; count 0 when none is stated
- * @error: return location for an error
- *
- * Reads a gauge as patterns print it. "4 in = 10 cm" there, so an inch is 25 mm.
- *
- * Returns: FALSE with @error set when @text is not a gauge
- */
-gboolean
-bw_gauge_parse_stated (const char  *text,
-                       BwReading   *stitches,
-                       BwReading   *rounds,
-                       GError     **error)
-{
-  const char *end = NULL;
-  const char *span = find_span (text, &end);
-  g_autofree char *counts = NULL;
-  g_autoptr (GRegex) separator = NULL;
-  g_auto (GStrv) parts = NULL;
-  double span_mm;
-
-  memset (stitches, 0, sizeof *stitches);
-  memset (rounds, 0, sizeof *rounds);
-  if (span == NULL ||
-      !bw_units_parse_length (span, BW_UNITS_CM, BW_MM_PER_INCH_ROUND, &span_mm, NULL) ||
-      span_mm <= 0)
-    return fail_stated (error, text);
-
-  counts = g_strndup (text, (gsize) (end - text));
-  separator = g_regex_new ("\\s+and\\s+|\\s+x\\s+|\\s*,\\s+|\\s*×\\s*|\\s+by\\s+|\\s*&\\s*",
-                           G_REGEX_CASELESS, 0, NULL);
-  parts = g_regex_split (separator, g_strstrip (counts), 0);
-  for (guint i = 0; parts[i] != NULL; i++)
-    if (!read_counted (parts[i], span_mm, stitches, rounds))
-      return fail_stated (error, text);
-
-  return stitches->count > 0 || rounds->count > 0 || fail_stated (error, text);
-}
-
-/**
- * bw_gauge_format:
- * @gauge: a gauge
- * @span_mm: span to state it over: 100, or four inches
- * @units: units to call the span by
- * @mm_per_inch: what an inch counts as
- *
- * Returns: (transfer full): the gauge as people write it:
- *   `16 sts and 18 rounds = 10 cm (± 0.4)`, the interval of the stitches
- */
-char *
-bw_gauge_format (const BwGauge *gauge,
-                 double         span_mm,
-                 BwUnits        units,
-                 double         mm_per_inch)
-{
-  g_autofree char *stitches = NULL;
-  g_autofree char *rounds = NULL;
-  g_autofree char *interval = NULL;
-  g_autofree char *span = bw_units_format_length (span_mm, units, mm_per_inch);
-
-  if (gauge->stitch.mm > 0)
-    stitches = bw_units_format_number (span_mm / gauge->stitch.mm, 1);
-  if (gauge->round.mm > 0)
-    rounds = bw_units_format_number (span_mm / gauge->round.mm, 1);
-
-  if (stitches == NULL)
-    {
-      interval = bw_units_format_number (span_mm / gauge->round.mm * gauge->round.U95 /
-                                         gauge->round.mm, 1);
-      return g_strdup_printf ("%s rounds = %s (± %s)", rounds, span, interval);
-    }
-
-  interval = bw_units_format_number (span_mm / gauge->stitch.mm * gauge->stitch.U95 /
-                                     gauge->stitch.mm, 1);
-  if (rounds == NULL)
-    return g_strdup_printf ("%s sts = %s (± %s)", stitches, span, interval);
-  return g_strdup_printf ("%s sts and %s rounds = %s (± %s)", stitches, rounds, span, interval);
 }
 
 /**
@@ -386,9 +294,11 @@ bw_gauge_format (const BwGauge *gauge,
  * @stitch_mm: (array length=n): stitch width with each, mm
  * @n: how many
  * @wanted_stitch_mm: stitch width wanted, mm
- * @extrapolate_mm: how far beyond the swatched hooks an answer may lie, mm
+ * @extrapolate_mm: how far beyond the swatched hooks an answer may lie, mm;
+ *   BW_HOOK_EXTRAPOLATE_MM if there is no reason for another limit
  * @suggested_hook_mm: (out): the hook, mm, not rounded to what is sold
- * @stitch_mm_U95: (out): half-width of the 95 % interval of a stitch made with it, mm
+ * @stitch_mm_U95: (out): half-width of the 95 % interval in which the stitch width
+ *   of one more swatch made with it is expected, mm; infinite with two swatches
  * @error: return location for an error
  *
  * Fits a line of stitch width against hook size and reads it backwards.
@@ -409,6 +319,8 @@ bw_gauge_suggest_hook (const double  *hook_mm,
   BwLine line;
   double hook;
 
+  g_return_val_if_fail (extrapolate_mm >= 0, FALSE);
+
   if (!bw_stats_fit_line (hook_mm, stitch_mm, n, &line, error))
     return FALSE;
   if (line.slope <= 0)
@@ -419,14 +331,8 @@ bw_gauge_suggest_hook (const double  *hook_mm,
     }
 
   hook = (wanted_stitch_mm - line.intercept) / line.slope;
-  if (hook < line.x_min - extrapolate_mm || hook > line.x_max + extrapolate_mm)
-    {
-      g_set_error (error, BW_ERROR, BW_ERROR_RANGE,
-                   "It would take a hook of about %.1f mm, more than %.1f mm from the hooks of "
-                   "%.2g to %.2g mm that were swatched: make a swatch nearer to it",
-                   hook, extrapolate_mm, line.x_min, line.x_max);
-      return FALSE;
-    }
+  if (!(hook >= line.x_min - extrapolate_mm && hook <= line.x_max + extrapolate_mm))
+    return fail_hook (error, &line, hook, extrapolate_mm);
 
   *suggested_hook_mm = hook;
   *stitch_mm_U95 = bw_stats_line_prediction (&line, hook, COVERAGE);
