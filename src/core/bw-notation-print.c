@@ -9,6 +9,8 @@ typedef struct
 {
   const BwStitchDictionary *dictionary;
   BwTerms                   terms;
+  const BwItem             *items;  /* all items of the round */
+  const BwSizes            *sizes;  /* counts of other sizes; NULL = one size */
   GString                  *out;
 } Printer;
 
@@ -23,6 +25,35 @@ put_number (Printer *printer,
     digits[--at] = (char) ('0' + number % 10);
   while ((number /= 10) > 0);
   g_string_append_len (printer->out, digits + at, (gssize) (sizeof digits - at));
+}
+
+/* Counts of an item in every size, when they differ: "5 (6, 7)". */
+static void
+put_count (Printer      *printer,
+           const BwItem *item)
+{
+  gsize index = (gsize) (item - printer->items);
+
+  if (printer->sizes == NULL)
+    put_number (printer, item->count);
+  else
+    bw_notation_print_sizes (printer->sizes, index, printer->out);
+}
+
+/* Is the count 1 in every size that works the item? */
+static gboolean
+counts_one (const Printer *printer,
+            const BwItem  *item)
+{
+  if (printer->sizes == NULL)
+    return item->count == 1;
+
+  for (guint k = 0; k < printer->sizes->n_sizes; k++)
+    if (printer->sizes->works[k] &&
+        printer->sizes->counts[(gsize) (item - printer->items) * printer->sizes->n_sizes + k] != 1)
+      return FALSE;
+
+  return TRUE;
 }
 
 /* The stitch with where it takes hold: "FPtr 2 rnds below", "dc BLO". */
@@ -61,10 +92,10 @@ put_miss (Printer      *printer,
 {
   put_stitch (printer, item);
   g_string_append_c (printer->out, ' ');
-  put_number (printer, item->count);
+  put_count (printer, item);
   g_string_append_c (printer->out, ' ');
   g_string_append (printer->out, place_word (item->place));
-  if (item->count > 1)
+  if (!counts_one (printer, item))
     g_string_append_c (printer->out, 's');
 }
 
@@ -78,35 +109,35 @@ put_each (Printer      *printer,
     {
       put_stitch (printer, item);
       g_string_append_c (printer->out, ' ');
-      put_number (printer, item->count);
+      put_count (printer, item);
     }
   else if (item->place == BW_PLACE_CHAIN_SPACE || item->place == BW_PLACE_ROW_END)
     {
       put_stitch (printer, item);
-      g_string_append (printer->out, item->count == 1 ? " in next " : " in each of next ");
-      if (item->count != 1)
+      g_string_append (printer->out, counts_one (printer, item) ? " in next " : " in each of next ");
+      if (!counts_one (printer, item))
         {
-          put_number (printer, item->count);
+          put_count (printer, item);
           g_string_append_c (printer->out, ' ');
         }
       g_string_append (printer->out, place_word (item->place));
-      if (item->count != 1)
+      if (!counts_one (printer, item))
         g_string_append_c (printer->out, 's');
     }
-  else if (stitch->takes > 1 && item->count > 1)
+  else if (stitch->takes > 1 && !counts_one (printer, item))
     {
       /* "3 dc2tog" could be one decrease or three */
       g_string_append_c (printer->out, '[');
       put_stitch (printer, item);
       g_string_append (printer->out, "] ");
-      put_number (printer, item->count);
+      put_count (printer, item);
       g_string_append (printer->out, " times");
     }
   else
     {
-      if (item->count != 1)
+      if (!counts_one (printer, item))
         {
-          put_number (printer, item->count);
+          put_count (printer, item);
           g_string_append_c (printer->out, ' ');
         }
       put_stitch (printer, item);
@@ -164,8 +195,8 @@ put_body (Printer      *printer,
   else
     {
       g_string_append_c (printer->out, ' ');
-      put_number (printer, item->count);
-      g_string_append (printer->out, item->count == 1 ? " time" : " times");
+      put_count (printer, item);
+      g_string_append (printer->out, counts_one (printer, item) ? " time" : " times");
     }
 }
 
@@ -179,9 +210,9 @@ put_item (Printer      *printer,
     }
   else if (item->kind == BW_ITEM_IN_ONE)
     {
-      if (item->count != 1)
+      if (!counts_one (printer, item))
         {
-          put_number (printer, item->count);
+          put_count (printer, item);
           g_string_append_c (printer->out, ' ');
         }
       put_stitch (printer, item);
@@ -217,10 +248,9 @@ put_items (Printer      *printer,
 
 /* One plain stitch over all that is offered reads better as "in each st around". */
 static gboolean
-fills_round (const BwStitchDictionary *dictionary,
-             const BwItem             *items,
-             gsize                     n_items,
-             guint                     available)
+may_fill_round (const BwStitchDictionary *dictionary,
+                const BwItem             *items,
+                gsize                     n_items)
 {
   const BwStitch *stitch;
 
@@ -230,8 +260,7 @@ fills_round (const BwStitchDictionary *dictionary,
     return TRUE;
 
   stitch = bw_stitch_get (dictionary, items[0].stitch);
-  return stitch->takes == 1 && stitch->makes > 0 && items[0].count == available &&
-         items[0].place != BW_PLACE_SAME_STITCH;
+  return stitch->takes == 1 && stitch->makes > 0 && items[0].place != BW_PLACE_SAME_STITCH;
 }
 
 /**
@@ -253,10 +282,85 @@ bw_notation_print_round (const BwStitchDictionary *dictionary,
                          BwTerms                   terms,
                          GString                  *out)
 {
-  Printer printer = { dictionary, terms, out };
+  Printer printer = { dictionary, terms, items, NULL, out };
 
-  if (fills_round (dictionary, items, n_items, available))
+  if (may_fill_round (dictionary, items, n_items) &&
+      (items[0].count == available || items[0].place == BW_PLACE_SECOND_CHAIN))
     put_around (&printer, &items[0], row);
   else
     put_items (&printer, items, n_items);
+}
+
+/**
+ * bw_notation_print_many:
+ * @dictionary: the stitches
+ * @items: (array length=n_items): items of one round, in any size that works it
+ * @n_items: how many
+ * @sizes: counts of every item in every size
+ * @available: (array): positions that the round below offers, by size
+ * @row: a row, not a round
+ * @terms: UK or US
+ * @out: the instruction is appended here
+ *
+ * Prints a round of several sizes at once; numbers that differ are printed for
+ * every size, others once.
+ */
+void
+bw_notation_print_many (const BwStitchDictionary *dictionary,
+                        const BwItem             *items,
+                        gsize                     n_items,
+                        const BwSizes            *sizes,
+                        const guint              *available,
+                        gboolean                  row,
+                        BwTerms                   terms,
+                        GString                  *out)
+{
+  Printer printer = { dictionary, terms, items, sizes, out };
+  gboolean fills = may_fill_round (dictionary, items, n_items);
+
+  for (guint k = 0; fills && k < sizes->n_sizes; k++)
+    fills = !sizes->works[k] || sizes->counts[k] == available[k] ||
+            items[0].place == BW_PLACE_SECOND_CHAIN;
+
+  if (fills)
+    put_around (&printer, &items[0], row);
+  else
+    put_items (&printer, items, n_items);
+}
+
+/**
+ * bw_notation_print_sizes:
+ * @sizes: numbers by size
+ * @index: which of the numbers
+ * @out: it is appended here: `54`, `54 (60, 66)` or `– (60, 66)`
+ *
+ * Prints a number that may differ by size: once where every size that works it
+ * has the same, else for every size in order, with a dash for one that does not.
+ */
+void
+bw_notation_print_sizes (const BwSizes *sizes,
+                         gsize          index,
+                         GString       *out)
+{
+  const guint32 *counts = sizes->counts + index * sizes->n_sizes;
+  gboolean same = TRUE;
+  guint first = 0;
+
+  while (first + 1 < sizes->n_sizes && !sizes->works[first])
+    first++;
+  for (guint k = first; k < sizes->n_sizes; k++)
+    same = same && (!sizes->works[k] || counts[k] == counts[first]);
+
+  for (guint k = 0; k < (same ? 1 : sizes->n_sizes); k++)
+    {
+      guint shown = same ? first : k;
+
+      g_string_append (out, k == 0 ? "" : k == 1 ? " (" : ", ");
+      if (sizes->works[shown])
+        g_string_append_printf (out, "%u", counts[shown]);
+      else
+        g_string_append (out, "–");
+    }
+  if (!same && sizes->n_sizes > 1)
+    g_string_append_c (out, ')');
 }

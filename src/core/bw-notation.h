@@ -18,6 +18,15 @@ G_BEGIN_DECLS
  * brimwright-design(5).
  */
 
+/* Numbers of several sizes side by side: number i of size k is
+ * counts[i * n_sizes + k], and means something only where works[k]. */
+typedef struct
+{
+  guint           n_sizes;
+  const gboolean *works;
+  const guint32  *counts;
+} BwSizes;
+
 gboolean bw_notation_read_round  (const BwStitchDictionary *dictionary,
                                   const char               *text,
                                   gssize                    length,
@@ -30,6 +39,17 @@ void     bw_notation_print_round (const BwStitchDictionary *dictionary,
                                   guint                     available,
                                   gboolean                  row,
                                   BwTerms                   terms,
+                                  GString                  *out);
+void     bw_notation_print_many  (const BwStitchDictionary *dictionary,
+                                  const BwItem             *items,
+                                  gsize                     n_items,
+                                  const BwSizes            *sizes,
+                                  const guint              *available,
+                                  gboolean                  row,
+                                  BwTerms                   terms,
+                                  GString                  *out);
+void     bw_notation_print_sizes (const BwSizes            *sizes,
+                                  gsize                     index,
                                   GString                  *out);
 
 G_END_DECLS
