@@ -7,6 +7,9 @@
 #include "bw-error.h"
 #include "bw-stats.h"
 
+/* The last bits of a product must not cost a ball. */
+#define BALL_ROUNDING 1e-9
+
 /**
  * bw_yarn_metres_to_grams:
  * @yarn: the yarn
@@ -41,18 +44,20 @@ bw_yarn_grams_to_metres (const BwYarn *yarn,
  * @metres: length needed, m
  * @margin: fraction added for safety
  *
- * Returns: whole balls to buy; 0 when the ball's length is not known
+ * Returns: whole balls to buy, rounded up; 0 when the ball's length is not known
  */
 guint
 bw_yarn_balls (const BwYarn *yarn,
                double        metres,
                double        margin)
 {
-  if (yarn->metres_per_ball <= 0)
+  double balls;
+
+  if (!(yarn->metres_per_ball > 0))
     return 0;
 
-  /* the last bits of a product must not cost a ball */
-  return (guint) ceil (metres * (1 + margin) / yarn->metres_per_ball - 1e-9);
+  balls = ceil (metres * (1 + margin) / yarn->metres_per_ball - BALL_ROUNDING);
+  return balls > 0 ? (guint) MIN (balls, G_MAXUINT) : 0;
 }
 
 /**
@@ -86,7 +91,9 @@ bw_yarn_estimate (const BwStitchDictionary *dictionary,
     metres_by_stitch[i] = bw_stitch_get (dictionary, (BwStitchIndex) i)->yarn * stitch_mm / 1000;
 }
 
-/* How often kind of stitch `i` occurs in a piece, in yards of the estimate. */
+/* --- Learning from weighed pieces --- */
+
+/* A piece that was not weighed, or holds nothing that takes yarn, teaches nothing. */
 static double
 estimated_metres (const BwYarnWeighed *piece,
                   const double        *estimate,
@@ -94,6 +101,8 @@ estimated_metres (const BwYarnWeighed *piece,
 {
   double metres = 0;
 
+  if (!(piece->metres > 0))
+    return 0;
   for (guint i = 0; i < n; i++)
     metres += piece->counts[i] * estimate[i];
 
@@ -113,14 +122,16 @@ scale_estimate (const BwYarnWeighed  *pieces,
 
   for (gsize p = 0; p < n_pieces; p++)
     {
-      measured += pieces[p].metres;
-      estimated += estimated_metres (&pieces[p], metres_by_stitch, n);
+      double own = estimated_metres (&pieces[p], metres_by_stitch, n);
+
+      measured += own > 0 ? pieces[p].metres : 0;
+      estimated += own;
     }
 
-  if (estimated <= 0 || measured <= 0)
+  if (!(estimated > 0 && measured > 0))
     {
       g_set_error (error, BW_ERROR, BW_ERROR_MISSING,
-                   "The weighed pieces hold no stitch and no yarn to learn from");
+                   "No weighed piece tells its stitches and its yarn: weigh a swatch and count it");
       return FALSE;
     }
 
@@ -129,24 +140,107 @@ scale_estimate (const BwYarnWeighed  *pieces,
   return TRUE;
 }
 
-/* Kinds of stitch that occur in some piece; returns how many. */
-static guint
-occurring (const BwYarnWeighed *pieces,
-           gsize                n_pieces,
-           guint                n,
-           guint               *kinds)
+/* The kinds of stitch that a piece teaches about, and the pieces that do. A
+ * kind without yarn, such as a missed stitch, is none. */
+typedef struct
 {
-  guint found = 0;
+  guint *kinds;
+  gsize *pieces;
+  guint  n_kinds;
+  gsize  n_pieces;
+} Lesson;
+
+static void
+lesson_init (Lesson              *self,
+             const BwYarnWeighed *pieces,
+             gsize                n_pieces,
+             const double        *estimate,
+             guint                n)
+{
+  *self = (Lesson) { g_new (guint, n + 1), g_new (gsize, n_pieces + 1), 0, 0 };
+
+  for (gsize p = 0; p < n_pieces; p++)
+    if (estimated_metres (&pieces[p], estimate, n) > 0)
+      self->pieces[self->n_pieces++] = p;
 
   for (guint i = 0; i < n; i++)
-    for (gsize p = 0; p < n_pieces; p++)
-      if (pieces[p].counts[i] > 0)
+    for (gsize p = 0; p < self->n_pieces; p++)
+      if (estimate[i] > 0 && pieces[self->pieces[p]].counts[i] > 0)
         {
-          kinds[found++] = i;
+          self->kinds[self->n_kinds++] = i;
           break;
         }
+}
 
-  return found;
+static void
+lesson_clear (Lesson *self)
+{
+  g_free (self->kinds);
+  g_free (self->pieces);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Lesson, lesson_clear)
+
+/* One round of least squares over the kinds that are not held at their
+ * estimate; those that come out without yarn are held from then on. Returns how
+ * many that were. */
+static guint
+fit_free_kinds (const Lesson *lesson,
+                const double *share,
+                gboolean     *held,
+                double       *factor)
+{
+  guint n = lesson->n_kinds;
+  g_autofree double *a = g_new0 (double, lesson->n_pieces * n);
+  g_autofree double *b = g_new0 (double, lesson->n_pieces);
+  guint newly_held = 0;
+
+  for (gsize p = 0; p < lesson->n_pieces; p++)
+    {
+      b[p] = 1;
+      for (guint k = 0; k < n; k++)
+        if (held[k])
+          b[p] -= share[p * n + k];
+        else
+          a[p * n + k] = share[p * n + k];
+    }
+
+  bw_stats_nonnegative_least_squares (a, b, lesson->n_pieces, n, factor);
+  for (guint k = 0; k < n; k++)
+    if (!held[k] && !(factor[k] > 0))
+      {
+        held[k] = TRUE;
+        newly_held++;
+      }
+
+  return newly_held;
+}
+
+/* Yarn of each kind by non-negative least squares. Each piece counts alike,
+ * because hands differ by a proportion; each unknown is a factor on the scaled
+ * estimate. No stitch is made of nothing: a kind that comes out so is one that
+ * the pieces do not tell from the others. It keeps its estimate, and the rest
+ * is fitted again. */
+static void
+learn (const Lesson        *lesson,
+       const BwYarnWeighed *pieces,
+       double              *metres_by_stitch)
+{
+  guint n = lesson->n_kinds;
+  g_autofree double *share = g_new0 (double, lesson->n_pieces * n);
+  g_autofree double *factor = g_new0 (double, n);
+  g_autofree gboolean *held = g_new0 (gboolean, n);
+
+  for (gsize p = 0; p < lesson->n_pieces; p++)
+    for (guint k = 0; k < n; k++)
+      share[p * n + k] = pieces[lesson->pieces[p]].counts[lesson->kinds[k]] *
+                         metres_by_stitch[lesson->kinds[k]] / pieces[lesson->pieces[p]].metres;
+
+  while (fit_free_kinds (lesson, share, held, factor) > 0)
+    ;
+  for (guint k = 0; k < n; k++)
+    if (!held[k])
+      metres_by_stitch[lesson->kinds[k]] *= factor[k];
 }
 
 /**
@@ -160,10 +254,12 @@ occurring (const BwYarnWeighed *pieces,
  *
  * Learns the yarn in each kind of stitch from weighed pieces: by non-negative
  * least squares over the kinds they contain when there are as many pieces as
- * kinds, else by one factor on the estimate. Kinds that no piece contains keep
- * the estimate, scaled by the same factor.
+ * kinds, else by one factor on the estimate. Kinds that no piece contains, or
+ * that the pieces do not tell from the others, keep the estimate scaled by that
+ * factor. Pieces that were not weighed or hold no stitch are passed over.
  *
- * Returns: FALSE with @error set when the pieces teach nothing
+ * Returns: FALSE with @error set when the pieces teach nothing; the estimate
+ *   then stands
  */
 gboolean
 bw_yarn_fit (const BwStitchDictionary  *dictionary,
@@ -174,32 +270,15 @@ bw_yarn_fit (const BwStitchDictionary  *dictionary,
              GError                   **error)
 {
   guint n = bw_stitch_dictionary_size (dictionary);
-  g_autofree guint *kinds = g_new (guint, n);
-  g_autofree double *a = NULL;
-  g_autofree double *b = NULL;
-  g_autofree double *x = NULL;
-  guint n_kinds = occurring (pieces, n_pieces, n, kinds);
+  g_auto (Lesson) lesson = { 0 };
 
   bw_yarn_estimate (dictionary, stitch_mm, metres_by_stitch);
   if (!scale_estimate (pieces, n_pieces, n, metres_by_stitch, error))
     return FALSE;
-  if (n_pieces < n_kinds)
-    return TRUE;
 
-  a = g_new0 (double, n_pieces * n_kinds);
-  b = g_new0 (double, n_pieces);
-  x = g_new0 (double, n_kinds);
-  for (gsize p = 0; p < n_pieces; p++)
-    {
-      b[p] = pieces[p].metres;
-      for (guint k = 0; k < n_kinds; k++)
-        a[p * n_kinds + k] = pieces[p].counts[kinds[k]];
-    }
-
-  bw_stats_nonnegative_least_squares (a, b, n_pieces, n_kinds, x);
-  for (guint k = 0; k < n_kinds; k++)
-    if (x[k] > 0)
-      metres_by_stitch[kinds[k]] = x[k];
+  lesson_init (&lesson, pieces, n_pieces, metres_by_stitch, n);
+  if (lesson.n_pieces >= lesson.n_kinds)
+    learn (&lesson, pieces, metres_by_stitch);
   return TRUE;
 }
 
