@@ -44,6 +44,7 @@ typedef struct
   const BwStitchDictionary *dictionary;
   const BwAnchorRound      *rounds;
   guint                     n_rounds;
+  BwStitchIndex             chain;  /* what a chain space is made of */
   Layout                    layouts[REACH_MAX]; /* round r lies in slot r % REACH_MAX */
 } Walk;
 
@@ -67,17 +68,72 @@ turns_of (const BwAnchorRound *round)
   return first->kind == BW_ITEM_REPEAT || first->kind == BW_ITEM_EACH ? first->count : 1;
 }
 
+/* A chain inside a stitch of several positions is a chain, not a stem. */
 static guint
-lay_stitch (GArray         *positions,
-            const BwStitch *stitch,
-            BwStitchIndex   index,
-            guint           base)
+lay_stitch (const Walk    *walk,
+            GArray        *positions,
+            BwStitchIndex  index,
+            guint          base)
 {
-  Position position = { index, FALSE, base };
+  const BwStitch *stitch = bw_stitch_get (walk->dictionary, index);
 
   for (guint i = 0; i < stitch->makes; i++)
-    g_array_append_val (positions, position);
+    {
+      Position position = { i + 1 == stitch->space ? walk->chain : index, FALSE, base };
+
+      g_array_append_val (positions, position);
+    }
+
   return base + stitch->takes;
+}
+
+/* A cluster's stitches all stand on one position, however they are grouped. */
+static void
+lay_cluster (const Walk   *walk,
+             GArray       *positions,
+             const BwItem *items,
+             guint         n_items,
+             guint         base)
+{
+  for (guint i = 0; i < n_items; i += 1u + items[i].span)
+    for (guint n = 0; n < (items[i].kind == BW_ITEM_CLUSTER ? 1 : items[i].count); n++)
+      if (items[i].stitch == BW_STITCH_NONE)
+        lay_cluster (walk, positions, &items[i + 1], items[i].span, base);
+      else
+        lay_stitch (walk, positions, items[i].stitch, base);
+}
+
+static guint lay_items (const Walk   *walk,
+                        GArray       *positions,
+                        const BwItem *items,
+                        guint         n_items,
+                        guint         base);
+
+/* Lays out one item from `base` on; returns where it ends. */
+static guint
+lay_item (const Walk   *walk,
+          GArray       *positions,
+          const BwItem *item,
+          guint         base)
+{
+  guint start = item->place == BW_PLACE_SAME_STITCH && base > 0 ? base - 1 : base;
+  guint end = start;
+
+  if (item->kind == BW_ITEM_CLUSTER)
+    {
+      lay_cluster (walk, positions, item + 1, item->span, start);
+      return start + 1;
+    }
+
+  for (guint n = 0; n < item->count; n++)
+    if (item->kind == BW_ITEM_IN_ONE)
+      end = lay_stitch (walk, positions, item->stitch, start);
+    else if (item->kind == BW_ITEM_EACH)
+      end = lay_stitch (walk, positions, item->stitch, end);
+    else
+      end = lay_items (walk, positions, item + 1, item->span, end);
+
+  return end;
 }
 
 /* Lays out items from position `base` of the round below on; returns where they end. */
@@ -89,37 +145,7 @@ lay_items (const Walk   *walk,
            guint         base)
 {
   for (guint i = 0; i < n_items; i += 1u + items[i].span)
-    {
-      const BwItem *item = &items[i];
-      gboolean in_one = item->kind == BW_ITEM_IN_ONE || item->kind == BW_ITEM_CLUSTER;
-      guint start = item->place == BW_PLACE_SAME_STITCH && base > 0 ? base - 1 : base;
-      guint end = start;
-
-      for (guint n = 0; n < (item->kind == BW_ITEM_CLUSTER ? 1 : item->count); n++)
-        {
-          guint from = in_one ? start : end;
-
-          if (item->stitch != BW_STITCH_NONE)
-            end = lay_stitch (positions, bw_stitch_get (walk->dictionary, item->stitch),
-                              item->stitch, from);
-          else if (item->kind == BW_ITEM_CLUSTER)
-            for (guint j = 0; j < item->span; j++)
-              {
-                const BwItem *inner = &item[1 + j];
-
-                /* A cluster's stitches all stand on one position. */
-                for (guint m = 0; m < inner->count && inner->stitch != BW_STITCH_NONE; m++)
-                  lay_stitch (positions, bw_stitch_get (walk->dictionary, inner->stitch),
-                              inner->stitch, from);
-              }
-          else
-            end = lay_items (walk, positions, item + 1, item->span, end);
-        }
-
-      if (in_one)
-        end = start + 1;
-      base = end;
-    }
+    base = lay_item (walk, positions, &items[i], base);
 
   return base;
 }
@@ -181,6 +207,14 @@ reach_of (const BwStitch *stitch,
   if (stitch == NULL || stitch->anchor == BW_ANCHOR_NONE || stitch->anchor == BW_ANCHOR_TOP)
     return 0;
   return item->below > 0 ? item->below : stitch->below;
+}
+
+static gboolean
+reaches (const Walk   *walk,
+         const BwItem *item)
+{
+  return reach_of (item->stitch == BW_STITCH_NONE
+                     ? NULL : bw_stitch_get (walk->dictionary, item->stitch), item) > 0;
 }
 
 /* A single reach down from one stitch. `base` is the position it takes in the
@@ -261,6 +295,47 @@ check_holds (Walk          *walk,
   return TRUE;
 }
 
+/* Post stitches of a cluster all go down from the one position it takes. */
+static gboolean
+check_cluster (Walk          *walk,
+               guint          r,
+               guint          turns,
+               const BwItem  *items,
+               guint          n_items,
+               guint          base,
+               BwAnchorFault *fault)
+{
+  for (guint i = 0; i < n_items; i += 1u + items[i].span)
+    {
+      const BwItem *item = &items[i];
+
+      for (guint n = 0; n < item->count; n++)
+        if (item->stitch == BW_STITCH_NONE
+              ? !check_cluster (walk, r, turns, item + 1, item->span, base, fault)
+              : reaches (walk, item) && !hold (walk, r, turns, item, base, fault))
+          return FALSE;
+    }
+
+  return TRUE;
+}
+
+/* One working of an item that is no repeat. */
+static gboolean
+check_item (Walk          *walk,
+            guint          r,
+            guint          turns,
+            const BwItem  *item,
+            guint          takes,
+            guint          base,
+            BwAnchorFault *fault)
+{
+  if (reaches (walk, item) && !check_holds (walk, r, turns, item, takes, base, fault))
+    return FALSE;
+
+  return item->kind != BW_ITEM_CLUSTER ||
+         check_cluster (walk, r, turns, item + 1, item->span, base, fault);
+}
+
 /* Checks the items of one turn; `base` and `made` run along the turn. */
 static gboolean
 check_items (Walk          *walk,
@@ -275,39 +350,32 @@ check_items (Walk          *walk,
   for (guint i = 0; i < n_items; i += 1u + items[i].span)
     {
       const BwItem *item = &items[i];
+      guint times = item->kind == BW_ITEM_REPEAT || item->kind == BW_ITEM_EACH ? item->count : 1;
+      BwItem one = *item;
+      guint64 takes, makes;
 
       if (item->kind == BW_ITEM_REPEAT)
         {
-          for (guint n = 0; n < item->count; n++)
+          for (guint n = 0; n < times; n++)
             if (!check_items (walk, r, turns, item + 1, item->span, base, made, fault))
               return FALSE;
+          continue;
         }
-      else
-        {
-          guint64 takes, makes;
-          gboolean each = item->kind == BW_ITEM_EACH;
-          guint times = each ? item->count : 1;
-          BwItem one = *item;
-          gboolean reaches;
 
-          if (each)
-            one.count = 1;
-          if (!bw_items_measure (walk->dictionary, each ? &one : item, 1u + item->span,
-                                 &takes, &makes))
-            return TRUE; /* not well formed: the counts' audit says so */
-          reaches = reach_of (item->stitch == BW_STITCH_NONE
-                                ? NULL : bw_stitch_get (walk->dictionary, item->stitch), item) > 0;
-          for (guint n = 0; n < times; n++)
+      one.count = item->kind == BW_ITEM_EACH ? 1 : item->count;
+      if (!bw_items_measure (walk->dictionary, item->span > 0 ? item : &one, 1u + item->span,
+                             &takes, &makes))
+        return TRUE; /* not well formed: the counts' audit says so */
+      for (guint n = 0; n < times; n++)
+        {
+          if (!check_item (walk, r, turns, item, (guint) takes, *base, fault))
             {
-              if (reaches && !check_holds (walk, r, turns, item, (guint) takes, *base, fault))
-                {
-                  fault->round = r;
-                  fault->position = *made;
-                  return FALSE;
-                }
-              *made += (guint) makes;
-              *base += (guint) takes;
+              fault->round = r;
+              fault->position = *made;
+              return FALSE;
             }
+          *made += (guint) makes;
+          *base += (guint) takes;
         }
     }
 
@@ -374,7 +442,7 @@ bw_anchor_check (const BwStitchDictionary *dictionary,
                  guint                     n_rounds,
                  BwAnchorFault            *fault)
 {
-  Walk walk = { dictionary, rounds, n_rounds, { { 0 } } };
+  Walk walk = { dictionary, rounds, n_rounds, bw_stitch_find (dictionary, "chain"), { { 0 } } };
   gboolean sound = TRUE;
 
   memset (fault, 0, sizeof *fault);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "bw-anchor.h"
+#include "bw-data-file.h"
 #include "bw-error.h"
 #include "bw-notation.h"
 
@@ -35,28 +36,21 @@ read_count (GKeyFile    *file,
             const char  *id,
             const char  *key,
             guint        fallback,
-            guint        least,
             guint        most,
             guint       *out,
             GError     **error)
 {
-  g_autoptr (GError) local = NULL;
-  int value;
-
   *out = fallback;
   if (!g_key_file_has_key (file, id, key, NULL))
     return TRUE;
+  if (!bw_data_file_integer (file, id, key, most, out, error))
+    return FALSE;
+  if (*out >= MIN (fallback, 1))
+    return TRUE;
 
-  value = g_key_file_get_integer (file, id, key, &local);
-  if (local != NULL || value < (int) least || value > (int) most)
-    {
-      g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "[%s] %s: wants a whole number from %u to %u",
-                   id, key, least, most);
-      return FALSE;
-    }
-
-  *out = (guint) value;
-  return TRUE;
+  g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "[%s] %s: wants a whole number from 1 to %u", id,
+               key, most);
+  return FALSE;
 }
 
 static gboolean
@@ -66,12 +60,55 @@ read_name (GKeyFile    *file,
            char       **out,
            GError     **error)
 {
-  *out = g_key_file_get_string (file, id, key, NULL);
-  if (*out != NULL)
+  *out = bw_data_file_string (file, id, key, error);
+  return *out != NULL;
+}
+
+/* A fraction, left out for the general default. */
+static gboolean
+read_stretch (GKeyFile    *file,
+              const char  *id,
+              double      *out,
+              GError     **error)
+{
+  g_autofree char *text = bw_data_file_optional (file, id, "stretch");
+  char *end;
+
+  *out = 0;
+  if (text == NULL)
+    return TRUE;
+  *out = g_ascii_strtod (text, &end);
+  if (*end == '\0' && *out > 0 && *out <= 3)
     return TRUE;
 
-  g_set_error (error, BW_ERROR, BW_ERROR_MISSING, "[%s] needs the key \"%s\"", id, key);
+  g_set_error (error, BW_ERROR, BW_ERROR_RANGE,
+               "[%s] stretch: wants a fraction such as 0.4, above 0 and up to 3", id);
   return FALSE;
+}
+
+/* A key that is none of ours, or a round beyond a gap in the numbers, would be
+ * left out in silence. */
+static gboolean
+check_keys (GKeyFile        *file,
+            const BwFabric  *fabric,
+            GError         **error)
+{
+  static const char *const known[] = {
+    "name-uk", "name-us", "note", "multiple", "offset", "colours", "colour-rounds", "stretch",
+  };
+  g_auto (GStrv) keys = g_key_file_get_keys (file, fabric->id, NULL, NULL);
+  g_autoptr (GPtrArray) wanted = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; i < G_N_ELEMENTS (known); i++)
+    g_ptr_array_add (wanted, g_strdup (known[i]));
+  for (guint i = 1; i <= fabric->n_start; i++)
+    g_ptr_array_add (wanted, g_strdup_printf ("start-%u", i));
+  for (guint i = 1; i <= fabric->n_rounds; i++)
+    g_ptr_array_add (wanted, g_strdup_printf ("round-%u", i));
+  g_ptr_array_add (wanted, NULL);
+
+  return keys != NULL &&
+         bw_data_file_keys (file, fabric->id, (const char *const *) wanted->pdata, error);
 }
 
 /* Reads "start-1", "start-2" ... or "round-1" ... up to the first that is not there. */
@@ -186,17 +223,17 @@ read_fabric (const BwStitchDictionary *dictionary,
   g_array_append_val (offsets, zero);
   fabric->id = g_strdup (id);
   fabric->items = g_array_new (FALSE, TRUE, sizeof (BwItem));
-  fabric->note = g_key_file_get_string (file, id, "note", NULL);
-  fabric->stretch = g_key_file_get_double (file, id, "stretch", NULL);
+  fabric->note = bw_data_file_optional (file, id, "note");
   if (!read_name (file, id, "name-uk", &fabric->name_uk, error) ||
       !read_name (file, id, "name-us", &fabric->name_us, error) ||
-      !read_count (file, id, "multiple", 1, 1, 1000, &fabric->multiple, error) ||
-      !read_count (file, id, "offset", 0, 0, 1000, &fabric->offset, error) ||
-      !read_count (file, id, "colours", 1, 1, 12, &fabric->colours, error) ||
-      !read_count (file, id, "colour-rounds", 1, 1, FABRIC_ROUNDS_MAX, &fabric->colour_rounds,
+      !read_count (file, id, "multiple", 1, 1000, &fabric->multiple, error) ||
+      !read_count (file, id, "offset", 0, 1000, &fabric->offset, error) ||
+      !read_count (file, id, "colours", 1, 12, &fabric->colours, error) ||
+      !read_count (file, id, "colour-rounds", 1, FABRIC_ROUNDS_MAX, &fabric->colour_rounds,
                    error) ||
       !read_rounds (dictionary, file, id, "start", fabric, offsets, &fabric->n_start, error) ||
-      !read_rounds (dictionary, file, id, "round", fabric, offsets, &fabric->n_rounds, error))
+      !read_rounds (dictionary, file, id, "round", fabric, offsets, &fabric->n_rounds, error) ||
+      !read_stretch (file, id, &fabric->stretch, error) || !check_keys (file, fabric, error))
     {
       fabric_free (fabric);
       return NULL;
@@ -234,12 +271,12 @@ bw_fabric_table_parse (const BwStitchDictionary  *dictionary,
                        gsize                      length,
                        GError                   **error)
 {
-  g_autoptr (GKeyFile) file = g_key_file_new ();
+  g_autoptr (GKeyFile) file = bw_data_file_load (text, length, "Stitch patterns", error);
   g_autoptr (BwFabricTable) table = g_new0 (BwFabricTable, 1);
   g_auto (GStrv) ids = NULL;
 
   table->fabrics = g_ptr_array_new_with_free_func (fabric_free);
-  if (!g_key_file_load_from_data (file, text, length, G_KEY_FILE_NONE, error))
+  if (file == NULL)
     return NULL;
 
   ids = g_key_file_get_groups (file, NULL);

@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "bw-data-file.h"
 #include "bw-error.h"
 
 /* Index by id and by abbreviation, made once; keys belong to the stitches but
@@ -12,7 +13,7 @@ struct _BwStitchDictionary
 {
   GPtrArray  *stitches;  /* of BwStitch, in the order of the text */
   GHashTable *by_id;     /* id -> index + 1 */
-  GHashTable *by_uk;     /* abbreviation in lower case -> index + 1 */
+  GHashTable *by_uk;     /* abbreviation in lower case, any way to write it -> index + 1 */
   GHashTable *by_us;
 };
 
@@ -31,6 +32,8 @@ stitch_free (gpointer data)
   g_free (stitch);
 }
 
+/* --- Reading --- */
+
 static gboolean
 read_text (GKeyFile    *file,
            const char  *id,
@@ -38,15 +41,8 @@ read_text (GKeyFile    *file,
            char       **out,
            GError     **error)
 {
-  *out = g_key_file_get_string (file, id, key, NULL);
-  if (*out == NULL || **out == '\0')
-    {
-      g_set_error (error, BW_ERROR, BW_ERROR_MISSING, "[%s] needs the key \"%s\"", id, key);
-      return FALSE;
-    }
-
-  g_strstrip (*out);
-  return TRUE;
+  *out = bw_data_file_string (file, id, key, error);
+  return *out != NULL;
 }
 
 static gboolean
@@ -57,10 +53,14 @@ read_number (GKeyFile    *file,
              double      *out,
              GError     **error)
 {
-  g_autoptr (GError) local = NULL;
+  g_autofree char *text = NULL;
+  char *end;
 
-  *out = g_key_file_get_double (file, id, key, &local);
-  if (local != NULL || !(*out >= 0 && *out <= most))
+  if (!read_text (file, id, key, &text, error))
+    return FALSE;
+
+  *out = g_ascii_strtod (text, &end);
+  if (*end != '\0' || !(*out >= 0 && *out <= most))
     {
       g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "[%s] %s: wants a number from 0 to %g", id, key,
                    most);
@@ -70,33 +70,71 @@ read_number (GKeyFile    *file,
   return TRUE;
 }
 
+/* One of a few words; `value` is its place among them. */
 static gboolean
-read_anchor (GKeyFile  *file,
-             const char *id,
-             BwAnchor   *anchor,
-             GError    **error)
+read_word (GKeyFile           *file,
+           const char         *id,
+           const char         *key,
+           const char *const  *words,
+           guint              *value,
+           GError            **error)
 {
-  static const char *const words[] = {
-    [BW_ANCHOR_NONE] = "none",
-    [BW_ANCHOR_TOP] = "top",
-    [BW_ANCHOR_FRONT_POST] = "front-post",
-    [BW_ANCHOR_BACK_POST] = "back-post",
-    [BW_ANCHOR_BASE] = "base",
-  };
   g_autofree char *word = NULL;
+  g_autofree char *list = NULL;
 
-  if (!read_text (file, id, "anchor", &word, error))
+  if (!read_text (file, id, key, &word, error))
     return FALSE;
-  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
-    if (g_str_equal (word, words[i]))
-      {
-        *anchor = (BwAnchor) i;
-        return TRUE;
-      }
+  for (*value = 0; words[*value] != NULL; (*value)++)
+    if (g_str_equal (word, words[*value]))
+      return TRUE;
 
-  g_set_error (error, BW_ERROR, BW_ERROR_UNKNOWN,
-               "[%s] anchor: \"%s\" is not none, top, front-post, back-post or base", id, word);
+  list = g_strjoinv (", ", (char **) words);
+  g_set_error (error, BW_ERROR, BW_ERROR_UNKNOWN, "[%s] %s: \"%s\" is none of %s", id, key, word,
+               list);
   return FALSE;
+}
+
+static gboolean
+read_words (GKeyFile  *file,
+            BwStitch  *stitch,
+            GError   **error)
+{
+  /* In the order of BwAnchor. */
+  static const char *const anchors[] = { "none", "top", "front-post", "back-post", "base", NULL };
+  static const char *const no_yes[] = { "no", "yes", NULL };
+  const char *id = stitch->id;
+  guint anchor, post;
+
+  if (!read_text (file, id, "uk", &stitch->uk, error) ||
+      !read_text (file, id, "us", &stitch->us, error) ||
+      !read_text (file, id, "uk-name", &stitch->uk_name, error) ||
+      !read_text (file, id, "us-name", &stitch->us_name, error) ||
+      !read_text (file, id, "symbol", &stitch->symbol, error) ||
+      !read_word (file, id, "anchor", anchors, &anchor, error) ||
+      !read_word (file, id, "post", no_yes, &post, error))
+    return FALSE;
+
+  stitch->anchor = (BwAnchor) anchor;
+  stitch->has_post = post == 1;
+  stitch->special = bw_data_file_optional (file, id, "special");
+  return TRUE;
+}
+
+static gboolean
+read_numbers (GKeyFile  *file,
+              BwStitch  *stitch,
+              GError   **error)
+{
+  const char *id = stitch->id;
+
+  return bw_data_file_integer (file, id, "takes", 8, &stitch->takes, error) &&
+         bw_data_file_integer (file, id, "makes", 16, &stitch->makes, error) &&
+         bw_data_file_integer (file, id, "below", 8, &stitch->below, error) &&
+         bw_data_file_integer (file, id, "turning-chain", 8, &stitch->turning_chain, error) &&
+         (!g_key_file_has_key (file, id, "space", NULL) ||
+          bw_data_file_integer (file, id, "space", stitch->makes, &stitch->space, error)) &&
+         read_number (file, id, "height", 10, &stitch->height, error) &&
+         read_number (file, id, "yarn", 200, &stitch->yarn, error);
 }
 
 static BwStitch *
@@ -104,35 +142,16 @@ read_stitch (GKeyFile    *file,
              const char  *id,
              GError     **error)
 {
+  static const char *const keys[] = {
+    "uk", "uk-also", "us", "us-also", "uk-name", "us-name", "symbol", "takes", "makes", "anchor",
+    "below", "post", "space", "height", "yarn", "turning-chain", "special", NULL
+  };
   BwStitch *stitch = g_new0 (BwStitch, 1);
-  g_autofree char *post = NULL;
-  double takes, makes, below, chains;
 
   stitch->id = g_strdup (id);
-  if (!read_text (file, id, "uk", &stitch->uk, error) ||
-      !read_text (file, id, "us", &stitch->us, error) ||
-      !read_text (file, id, "uk-name", &stitch->uk_name, error) ||
-      !read_text (file, id, "us-name", &stitch->us_name, error) ||
-      !read_text (file, id, "symbol", &stitch->symbol, error) ||
-      !read_anchor (file, id, &stitch->anchor, error) ||
-      !read_number (file, id, "takes", 8, &takes, error) ||
-      !read_number (file, id, "makes", 16, &makes, error) ||
-      !read_number (file, id, "below", 8, &below, error) ||
-      !read_number (file, id, "turning-chain", 8, &chains, error) ||
-      !read_number (file, id, "height", 10, &stitch->height, error) ||
-      !read_number (file, id, "yarn", 200, &stitch->yarn, error))
-    {
-      stitch_free (stitch);
-      return NULL;
-    }
-
-  stitch->takes = (guint) takes;
-  stitch->makes = (guint) makes;
-  stitch->below = (guint) below;
-  stitch->turning_chain = (guint) chains;
-  post = g_key_file_get_string (file, id, "post", NULL);
-  stitch->has_post = g_strcmp0 (post, "yes") == 0;
-  stitch->special = g_key_file_get_string (file, id, "special", NULL);
+  if (!bw_data_file_keys (file, id, keys, error) || !read_words (file, stitch, error) ||
+      !read_numbers (file, stitch, error))
+    g_clear_pointer (&stitch, stitch_free);
   return stitch;
 }
 
@@ -157,8 +176,27 @@ add_abbreviation (GHashTable *table,
   return TRUE;
 }
 
+/* The other ways to write a stitch are looked up but never printed. */
+static gboolean
+add_also (GHashTable *table,
+          GKeyFile   *file,
+          const char *id,
+          const char *key,
+          guint       index,
+          GError    **error)
+{
+  g_auto (GStrv) also = g_key_file_get_string_list (file, id, key, NULL, NULL);
+
+  for (guint i = 0; also != NULL && also[i] != NULL; i++)
+    if (!add_abbreviation (table, g_strstrip (also[i]), index, error))
+      return FALSE;
+
+  return TRUE;
+}
+
 static gboolean
 add_stitch (BwStitchDictionary *dictionary,
+            GKeyFile           *file,
             BwStitch           *stitch,
             GError            **error)
 {
@@ -167,7 +205,9 @@ add_stitch (BwStitchDictionary *dictionary,
   g_ptr_array_add (dictionary->stitches, stitch);
   g_hash_table_insert (dictionary->by_id, stitch->id, GUINT_TO_POINTER (index + 1));
   return add_abbreviation (dictionary->by_uk, stitch->uk, index, error) &&
-         add_abbreviation (dictionary->by_us, stitch->us, index, error);
+         add_abbreviation (dictionary->by_us, stitch->us, index, error) &&
+         add_also (dictionary->by_uk, file, stitch->id, "uk-also", index, error) &&
+         add_also (dictionary->by_us, file, stitch->id, "us-also", index, error);
 }
 
 static BwStitchDictionary *
@@ -195,11 +235,11 @@ bw_stitch_dictionary_parse (const char  *text,
                             gsize        length,
                             GError     **error)
 {
-  g_autoptr (GKeyFile) file = g_key_file_new ();
+  g_autoptr (GKeyFile) file = bw_data_file_load (text, length, "Stitch dictionary", error);
   g_autoptr (BwStitchDictionary) dictionary = dictionary_new ();
   g_auto (GStrv) ids = NULL;
 
-  if (!g_key_file_load_from_data (file, text, length, G_KEY_FILE_NONE, error))
+  if (file == NULL)
     return NULL;
 
   ids = g_key_file_get_groups (file, NULL);
@@ -207,7 +247,7 @@ bw_stitch_dictionary_parse (const char  *text,
     {
       BwStitch *stitch = read_stitch (file, ids[i], error);
 
-      if (stitch == NULL || !add_stitch (dictionary, stitch, error))
+      if (stitch == NULL || !add_stitch (dictionary, file, stitch, error))
         return NULL;
     }
 

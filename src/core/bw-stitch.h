@@ -40,6 +40,7 @@ typedef struct
   guint    turning_chain; /* chains that lift the yarn to its height; 0 = none */
   double   yarn;     /* yarn in it, in stitch widths: an estimate */
   char    *special;  /* how it is worked, for "special stitches"; may be NULL. UK terms. */
+  guint    space;    /* which of the positions it makes is a chain space, from 1; 0 = none */
 } BwStitch;
 
 typedef struct _BwStitchDictionary BwStitchDictionary;

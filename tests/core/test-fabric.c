@@ -66,6 +66,12 @@ test_errors (void)
     { "[x]\nname-us=x\nround-1=dc\n", BW_ERROR_MISSING, "name-uk" },
     { "[x]\nname-uk=x\nname-us=x\nmultiple=0\nround-1=dc in each st around\n", BW_ERROR_RANGE,
       "multiple" },
+    { "[x]\nname-uk=x\nname-us=x\ncolor=2\nround-1=dc in each st around\n", BW_ERROR_UNKNOWN,
+      "color" },
+    { "[x]\nname-uk=x\nname-us=x\nround-1=dc in each st around\nround-3=dc in each st around\n",
+      BW_ERROR_UNKNOWN, "round-3" },
+    { "[x]\nname-uk=x\nname-us=x\nstretch=-1\nround-1=dc in each st around\n", BW_ERROR_RANGE,
+      "stretch" },
     { "[x]\nname-uk=x\nname-us=x\nround-1=zz in each st around\n", BW_ERROR_SYNTAX, "round-1" },
     { "[x]\nname-uk=x\nname-us=x\nmultiple=2\nround-1=[2 dc, dc2tog] around\n", BW_ERROR_CONFLICT,
       "left over" },
@@ -106,6 +112,9 @@ random_round (GArray *items)
     "[5 dc, spdc] around", "[3 dc, bo] around", "[FPtr, 5 dc] around", "ss in each st around",
     "dc, [FPtr, dc] 11 times, dc", "[tr, ch 1, miss 1 st] around", "[dc, tr in next ch-sp] around",
     "[miss 1 st, (tr, ch 1, tr) in next st, miss 1 st] around", "[crtr, FPtr, dc] around",
+    "[dc, dc in next ch-sp, dc] around", "[V-st, miss 2 sts] around",
+    "[(FPtr, tr) in next st, miss 1 st] around", "[(FPtr 2 rnds below, dc) in next st, miss 1 st] around",
+    "[(dc, [ch 1] 2 times) in next st, miss 2 sts] around",
   };
   const char *text = rounds[g_test_rand_int_range (0, G_N_ELEMENTS (rounds))];
   g_autoptr (GError) error = NULL;
@@ -122,6 +131,8 @@ typedef struct { BwStitchIndex stitch; guint base; gboolean taken; } Made;
 static gboolean
 work_items (GArray **done, guint r, const BwItem *items, guint n, guint *base, gboolean cluster)
 {
+  BwStitchIndex chain = bw_stitch_find (reference->stitches, "chain");
+
   for (guint i = 0; i < n; i += 1u + items[i].span)
     for (guint times = 0; times < MAX (1, items[i].count); times++)
       {
@@ -129,9 +140,9 @@ work_items (GArray **done, guint r, const BwItem *items, guint n, guint *base, g
           {
             gboolean inner = items[i].kind == BW_ITEM_CLUSTER;
 
-            if (!work_items (done, r, items + i + 1, items[i].span, base, inner))
+            if (!work_items (done, r, items + i + 1, items[i].span, base, cluster || inner))
               return FALSE;
-            *base += inner;
+            *base += inner && !cluster;
             continue;
           }
 
@@ -162,7 +173,8 @@ work_items (GArray **done, guint r, const BwItem *items, guint n, guint *base, g
               }
           }
         for (guint m = 0; m < stitch->makes; m++)
-          g_array_append_val (done[r], ((Made) { items[i].stitch, *base, FALSE }));
+          g_array_append_val (done[r], ((Made) { m + 1 == stitch->space ? chain : items[i].stitch,
+                                                 *base, FALSE }));
         if (!cluster)
           *base += stitch->takes;
       }

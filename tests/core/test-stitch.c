@@ -98,6 +98,25 @@ test_find (void)
                     BW_STITCH_NONE);
 }
 
+/* Other ways to write a stitch are read, and belong to one set of terms. */
+static void
+test_also (void)
+{
+  static const struct { const char *text; BwTerms terms; const char *id; } cases[] = {
+    { "sl st", BW_TERMS_UK, "slip" }, { "SS", BW_TERMS_US, "slip" }, { "ttr", BW_TERMS_UK, "tallest" },
+    { "RtrF", BW_TERMS_UK, "front-post-tall" }, { "rtrf", BW_TERMS_US, "front-post-taller" },
+    { "Bobble", BW_TERMS_US, "bobble" }, { "puff st", BW_TERMS_UK, "puff" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    g_assert_cmpuint (bw_stitch_find_abbreviation (reference->stitches, cases[i].text,
+                                                   strlen (cases[i].text), cases[i].terms), ==,
+                      bw_stitch_find (reference->stitches, cases[i].id));
+
+  g_assert_cmpuint (bw_stitch_find_abbreviation (reference->stitches, "ttr", 3, BW_TERMS_US), ==,
+                    BW_STITCH_NONE);
+}
+
 #define GOOD "[a]\nuk=a\nus=b\nuk-name=a\nus-name=b\nsymbol=x\ntakes=1\nmakes=1\nanchor=top\n" \
              "below=1\npost=yes\nheight=1\nyarn=6\nturning-chain=1\n"
 
@@ -129,7 +148,20 @@ test_errors (void)
 
   g_string_assign (text, GOOD);
   g_string_replace (text, "us=b\n", "", 1);
-  assert_refused (text->str, BW_ERROR_MISSING, "\"us\"");
+  assert_refused (text->str, BW_ERROR_MISSING, "us:");
+
+  assert_refused (GOOD "tops=2\n", BW_ERROR_UNKNOWN, "tops");
+  assert_refused (GOOD "space=2\n", BW_ERROR_RANGE, "space");
+  assert_refused (GOOD "us-also=c;b\n", BW_ERROR_CONFLICT, "two stitches");
+  assert_refused ("uk=a\n", BW_ERROR_SYNTAX, "Stitch dictionary");
+
+  g_string_assign (text, GOOD);
+  g_string_replace (text, "takes=1", "takes=1.5", 1);
+  assert_refused (text->str, BW_ERROR_RANGE, "takes");
+
+  g_string_assign (text, GOOD);
+  g_string_replace (text, "post=yes", "post=perhaps", 1);
+  assert_refused (text->str, BW_ERROR_UNKNOWN, "post");
 
   g_string_assign (text, GOOD GOOD);
   g_string_replace (text, GOOD "[a]", GOOD "[b]", 1);
@@ -148,6 +180,7 @@ main (int    argc,
   g_test_add_func ("/stitch/complete", test_complete);
   g_test_add_func ("/stitch/special", test_special);
   g_test_add_func ("/stitch/find", test_find);
+  g_test_add_func ("/stitch/also", test_also);
   g_test_add_func ("/stitch/errors", test_errors);
   status = g_test_run ();
   bw_reference_free (reference);
