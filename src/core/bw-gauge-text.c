@@ -30,21 +30,9 @@ normalise (const char *text)
   return g_strdup (g_strstrip (out->str));
 }
 
-/* "(± 0.4)" or "(4 in)" behind the span says nothing new; "square" neither. */
-static void
-drop_remarks (char *span)
-{
-  static const char *const tails[] = { " square", " sq" };
-  char *bracket = g_str_has_suffix (span, ")") ? strrchr (span, '(') : NULL;
-
-  if (bracket != NULL)
-    *bracket = '\0';
-  g_strstrip (span);
-  for (guint i = 0; i < G_N_ELEMENTS (tails); i++)
-    if (g_str_has_suffix (span, tails[i]))
-      span[strlen (span) - strlen (tails[i])] = '\0';
-  g_strstrip (span);
-}
+/* An inch is 2.5 cm to some and 2.54 to others: two ways of writing one span may
+ * differ by that much. */
+#define SPANS_ALIKE 0.02
 
 static gboolean
 read_length (const char *text,
@@ -68,23 +56,62 @@ read_square (const char *span,
          (first_word[0] == '\0' || g_str_equal (first_word, word)) && read_length (sides[1], mm);
 }
 
-/* "10 cm", "4 in (10 cm)", "10 x 10 cm", "10 cm / 4 in". */
+/* "10 cm", "10 x 10 cm", "10 cm square". */
+static gboolean
+read_one_span (char   *span,
+               double *mm)
+{
+  static const char *const tails[] = { " square", " sq" };
+
+  g_strstrip (span);
+  for (guint i = 0; i < G_N_ELEMENTS (tails); i++)
+    if (g_str_has_suffix (span, tails[i]))
+      span[strlen (span) - strlen (tails[i])] = '\0';
+
+  return read_length (span, mm) || read_square (span, mm);
+}
+
+/* The same span once more in other units, or the interval that
+ * bw_gauge_format() adds, "± 0.4". */
+static gboolean
+agrees (char   *remark,
+        double  mm)
+{
+  double again;
+
+  g_strstrip (remark);
+  if (g_str_has_prefix (remark, "±"))
+    return bw_units_parse_number (remark + strlen ("±"), &again, NULL);
+
+  return read_one_span (remark, &again) && fabs (again - mm) <= SPANS_ALIKE * mm;
+}
+
+/* "10 cm", or that with a remark: "4 in (10 cm)", "10 cm / 4 in", "10 cm (± 0.4)". */
 static gboolean
 read_span (const char *text,
            double     *mm)
 {
   g_autofree char *span = g_strdup (text);
-  char *slash;
+  char *remark;
 
-  drop_remarks (span);
-  if (read_length (span, mm) || read_square (span, mm))
+  g_strstrip (span);
+  if (g_str_has_suffix (span, ")"))
+    {
+      span[strlen (span) - 1] = '\0';
+      remark = strrchr (span, '(');
+      if (remark == NULL)
+        return FALSE;
+      *remark++ = '\0';
+      return read_one_span (span, mm) && agrees (remark, *mm);
+    }
+  if (read_one_span (span, mm))
     return TRUE;
 
-  slash = strrchr (span, '/');
-  if (slash == NULL)
+  remark = strrchr (span, '/');
+  if (remark == NULL)
     return FALSE;
-  *slash = '\0';
-  return read_length (span, mm) || read_square (span, mm);
+  *remark++ = '\0';
+  return read_one_span (span, mm) && agrees (remark, *mm);
 }
 
 /* One count with its word, "16 sts" or "11.5 rounds". */

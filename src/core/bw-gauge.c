@@ -20,6 +20,7 @@
 /* What a tape divided into millimetres can tell apart, mm of a span. */
 #define LEAST_DEVIATION_MM 0.5
 
+/* A reading of nothing, or of no length, matches never. */
 static gboolean
 matches (const BwReading   *reading,
          BwReadingDirection direction,
@@ -27,7 +28,8 @@ matches (const BwReading   *reading,
          BwLaid             laid)
 {
   return reading->direction == direction && (reading->washed != FALSE) == (washed != FALSE) &&
-         reading->laid == laid && reading->count > 0 && reading->span_mm > 0;
+         reading->laid == laid && reading->count > 0 && reading->span_mm > 0 &&
+         isfinite (reading->count) && isfinite (reading->span_mm);
 }
 
 /* Standard uncertainty of the estimate w = sum of x / sum of n from the scatter
