@@ -61,7 +61,7 @@ static void
 test_balls (void)
 {
   const BwYarn yarn = { .metres_per_ball = 125, .grams_per_ball = 50 };
-  const BwYarn odd = { .metres_per_ball = 0.1 };
+  const BwYarn odd = { .metres_per_ball = 3.3 };
 
   g_assert_cmpuint (bw_yarn_balls (&yarn, 0, 0.1), ==, 0);
   g_assert_cmpuint (bw_yarn_balls (&yarn, -5, 0.1), ==, 0);
@@ -72,7 +72,7 @@ test_balls (void)
   g_assert_cmpuint (bw_yarn_balls (&yarn, 227.2, 0.1), ==, 2);
   g_assert_cmpuint (bw_yarn_balls (&yarn, 227.4, 0.1), ==, 3);
   g_assert_cmpuint (bw_yarn_balls (&yarn, 1e15, 0), ==, G_MAXUINT);
-  g_assert_cmpuint (bw_yarn_balls (&odd, 0.3, 0), ==, 3); /* 0.3 / 0.1 > 3 in binary */
+  g_assert_cmpuint (bw_yarn_balls (&odd, 3, 0.1), ==, 1); /* 3 * 1.1 > 3.3 in binary */
 }
 
 static void
@@ -195,19 +195,23 @@ test_fit_recovers (void)
     }
 }
 
-/* Missed stitches hold no yarn and are no unknown: one piece of one kind with
- * misses in it is enough. */
+/* Missed stitches hold no yarn and are no unknown: two pieces of two kinds with
+ * misses in them are enough. */
 static void
 test_fit_misses (void)
 {
-  double counts[KINDS_MAX] = { 0 };
+  double counts[2][KINDS_MAX] = { { 0 } };
   double fitted[KINDS_MAX];
-  BwYarnWeighed piece = { counts, 30 };
+  const BwYarnWeighed pieces[] = { { counts[0], 600 * 0.05 }, { counts[1], 100 * 0.05 + 300 * 0.06 } };
 
-  counts[kind ("low")] = 600;
-  counts[kind ("miss")] = 200;
-  g_assert_true (bw_yarn_fit (reference->stitches, &piece, 1, 6, fitted, NULL));
+  counts[0][kind ("low")] = 600;
+  counts[0][kind ("miss")] = 200;
+  counts[1][kind ("low")] = 100;
+  counts[1][kind ("tall")] = 300;
+  counts[1][kind ("miss")] = 20;
+  g_assert_true (bw_yarn_fit (reference->stitches, pieces, 2, 6, fitted, NULL));
   g_assert_cmpfloat_with_epsilon (fitted[kind ("low")], 0.05, 1e-12);
+  g_assert_cmpfloat_with_epsilon (fitted[kind ("tall")], 0.06, 1e-12);
   g_assert_cmpfloat (fitted[kind ("miss")], ==, 0);
 }
 
