@@ -59,7 +59,7 @@ CREATE TABLE swatch (
   fabric         TEXT    NOT NULL CHECK (fabric <> '' AND instr (fabric, ' / ') = 0),
   worked         TEXT    NOT NULL DEFAULT 'rounds' CHECK (worked IN ('rows', 'turned-rounds', 'rounds')),
   worked_by      TEXT    NOT NULL DEFAULT '',
-  made_on        TEXT    NOT NULL DEFAULT '' CHECK (made_on = '' OR date (made_on) IS made_on),
+  made_on        TEXT    NOT NULL DEFAULT '' CHECK (made_on = '' OR date (made_on, '+0 days') IS made_on),
   note           TEXT    NOT NULL DEFAULT '',
   grams          REAL    NOT NULL DEFAULT 0 CHECK (grams >= 0),
   piece_stitches INTEGER NOT NULL DEFAULT 0 CHECK (piece_stitches >= 0),
