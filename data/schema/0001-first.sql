@@ -93,7 +93,8 @@ CREATE TABLE reading (
 CREATE TABLE size_table (
   id     TEXT NOT NULL PRIMARY KEY CHECK (trim (id) <> ''),
   name   TEXT NOT NULL,
-  source TEXT NOT NULL DEFAULT ''
+  source TEXT NOT NULL DEFAULT '',
+  status TEXT NOT NULL DEFAULT 'unsaid' CHECK (status IN ('unsaid', 'read', 'secondary', 'derived', 'memory'))
 ) STRICT;
 
 CREATE TABLE size_table_size (
@@ -105,6 +106,7 @@ CREATE TABLE size_table_size (
   depth_mm    REAL    NOT NULL CHECK (depth_mm >= 0),
   months_from INTEGER NOT NULL DEFAULT -1 CHECK (months_from >= -1),
   source      TEXT,
+  status      TEXT    NOT NULL DEFAULT 'unsaid' CHECK (status IN ('unsaid', 'read', 'secondary', 'derived', 'memory')),
   PRIMARY KEY (size_table, place),
   UNIQUE (size_table, size)
 ) STRICT, WITHOUT ROWID;
@@ -260,6 +262,7 @@ CREATE TABLE design_size (
   depth_mm           REAL    NOT NULL CHECK (depth_mm >= 0),
   months_from        INTEGER NOT NULL,
   source             TEXT,
+  status             TEXT    NOT NULL DEFAULT 'unsaid' CHECK (status IN ('unsaid', 'read', 'secondary', 'derived', 'memory')),
   own_body_ease      INTEGER NOT NULL CHECK (own_body_ease IN (0, 1)),
   body_ease_fraction REAL    NOT NULL,
   body_ease_mm       REAL    NOT NULL,

@@ -16,6 +16,9 @@ static const char *const rounding_words[] = { "nearest", "down", "up", NULL };
 static const char *const direction_words[] = { "stitches", "rounds", NULL };
 static const char *const laid_words[] = { "relaxed", "gently", "fully", NULL };
 static const char *const mode_words[] = { "rounds", "repeats", "fill", NULL };
+static const char *const status_words[] = {
+  "unsaid", "read", "secondary", "derived", "memory", NULL
+};
 static const char *const pin_words[] = {
   "body-stitches", "brim-count", "brim-height", "crown-start", "fill-repeats", NULL
 };
@@ -137,6 +140,7 @@ static const BwField size_fields[] = {
   FIELD (SizeRow, "depth_mm", REAL, wearer.depth_mm),
   FIELD (SizeRow, "months_from", INT, wearer.months_from),
   FIELD (SizeRow, "source", TEXT_NULL, wearer.source),
+  FIELD_WORD (SizeRow, "status", wearer.status, status_words),
   FIELD (SizeRow, "own_body_ease", FLAG, choice.own_body_ease),
   FIELD (SizeRow, "body_ease_fraction", REAL, choice.body_ease.fraction),
   FIELD (SizeRow, "body_ease_mm", REAL, choice.body_ease.length_mm),
