@@ -28,11 +28,11 @@ G_STATIC_ASSERT (sizeof (BwTerms) == sizeof (guint));
 /* ---- the design's own row ------------------------------------------------ */
 
 #define DESIGN(column, KIND, field) \
-  { column, BW_FIELD_##KIND, G_STRUCT_OFFSET (BwDesign, field), NULL }
+  { column, BW_ROW_##KIND, G_STRUCT_OFFSET (BwDesign, field), NULL }
 #define DESIGN_WORD(column, field, words) \
-  { column, BW_FIELD_WORD, G_STRUCT_OFFSET (BwDesign, field), words }
+  { column, BW_ROW_WORD, G_STRUCT_OFFSET (BwDesign, field), words }
 
-static const BwField design_fields[] = {
+static const BwRowField design_fields[] = {
   DESIGN ("name", TEXT, name),
   DESIGN ("code", TEXT, code),
   DESIGN ("designer", TEXT, designer),
@@ -95,16 +95,16 @@ static const BwField design_fields[] = {
 /* ---- what hangs on it ---------------------------------------------------- */
 
 #define FIELD(Type, column, KIND, field) \
-  { column, BW_FIELD_##KIND, G_STRUCT_OFFSET (Type, field), NULL }
+  { column, BW_ROW_##KIND, G_STRUCT_OFFSET (Type, field), NULL }
 #define FIELD_WORD(Type, column, field, words) \
-  { column, BW_FIELD_WORD, G_STRUCT_OFFSET (Type, field), words }
+  { column, BW_ROW_WORD, G_STRUCT_OFFSET (Type, field), words }
 
-static const BwField colour_fields[] = {
+static const BwRowField colour_fields[] = {
   FIELD (BwColour, "name", TEXT, name),
   FIELD (BwColour, "rgb", UINT, rgb),
 };
 
-static const BwField swatch_fields[] = {
+static const BwRowField swatch_fields[] = {
   FIELD (BwSwatch, "id", TEXT, id),
   FIELD (BwSwatch, "fabric", TEXT, fabric),
   FIELD (BwSwatch, "from_set", TEXT, from),
@@ -118,7 +118,7 @@ static const BwField swatch_fields[] = {
   FIELD (BwSwatch, "piece_rounds", UINT, piece_rounds),
 };
 
-static const BwField reading_fields[] = {
+static const BwRowField reading_fields[] = {
   FIELD_WORD (BwReading, "direction", direction, direction_words),
   FIELD (BwReading, "count", REAL, count),
   FIELD (BwReading, "span_mm", REAL, span_mm),
@@ -133,7 +133,7 @@ typedef struct
   BwSizeChoice choice;
 } SizeRow;
 
-static const BwField size_fields[] = {
+static const BwRowField size_fields[] = {
   FIELD (SizeRow, "id", TEXT, wearer.id),
   FIELD (SizeRow, "name", TEXT_NULL, wearer.name),
   FIELD (SizeRow, "head_mm", REAL, wearer.head_mm),
@@ -149,7 +149,7 @@ static const BwField size_fields[] = {
   FIELD (SizeRow, "brim_ease_mm", REAL, choice.brim_ease.length_mm),
 };
 
-static const BwField band_fields[] = {
+static const BwRowField band_fields[] = {
   FIELD (BwBand, "name", TEXT, name),
   FIELD (BwBand, "fabric", TEXT, fabric),
   FIELD (BwBand, "swatch", TEXT, swatch),
@@ -157,41 +157,41 @@ static const BwField band_fields[] = {
   FIELD (BwBand, "amount", UINT, amount),
 };
 
-static const BwField stripe_fields[] = {
+static const BwRowField stripe_fields[] = {
   FIELD (BwStripeStep, "colour", BYTE, colour),
   FIELD (BwStripeStep, "rounds", SHORT, rounds),
 };
 
-static const BwField pin_fields[] = {
+static const BwRowField pin_fields[] = {
   FIELD (BwPin, "size", TEXT, size),
   FIELD_WORD (BwPin, "kind", kind, pin_words),
   FIELD (BwPin, "value", UINT, value),
 };
 
-static const BwField count_fields[] = { { "count", BW_FIELD_UINT, 0, NULL } };
-static const BwField wedge_fields[] = { { "wedges", BW_FIELD_UINT, 0, NULL } };
+static const BwRowField count_fields[] = { { "count", BW_ROW_UINT, 0, NULL } };
+static const BwRowField wedge_fields[] = { { "wedges", BW_ROW_UINT, 0, NULL } };
 
 #define TABLE(fields) fields, G_N_ELEMENTS (fields)
 
-static const BwTable design_table = { "design", { "id" }, TABLE (design_fields) };
-static const BwTable colour_table = { "design_colour", { "design", "place" }, TABLE (colour_fields) };
-static const BwTable swatch_table = { "design_swatch", { "design", "place" }, TABLE (swatch_fields) };
-static const BwTable reading_table = {
+static const BwRowTable design_table = { "design", { "id" }, TABLE (design_fields) };
+static const BwRowTable colour_table = { "design_colour", { "design", "place" }, TABLE (colour_fields) };
+static const BwRowTable swatch_table = { "design_swatch", { "design", "place" }, TABLE (swatch_fields) };
+static const BwRowTable reading_table = {
   "design_reading", { "design", "swatch", "place" }, TABLE (reading_fields)
 };
-static const BwTable size_table = { "design_size", { "design", "place" }, TABLE (size_fields) };
-static const BwTable count_table = {
+static const BwRowTable size_table = { "design_size", { "design", "place" }, TABLE (size_fields) };
+static const BwRowTable count_table = {
   "design_crown_count", { "design", "size", "place" }, TABLE (count_fields)
 };
-static const BwTable band_table = { "design_band", { "design", "place" }, TABLE (band_fields) };
-static const BwTable stripe_table = {
+static const BwRowTable band_table = { "design_band", { "design", "place" }, TABLE (band_fields) };
+static const BwRowTable stripe_table = {
   "design_stripe", { "design", "band", "place" }, TABLE (stripe_fields)
 };
-static const BwTable crown_stripe_table = {
+static const BwRowTable crown_stripe_table = {
   "design_crown_stripe", { "design", "place" }, TABLE (stripe_fields)
 };
-static const BwTable wedge_table = { "design_wedge", { "design", "place" }, TABLE (wedge_fields) };
-static const BwTable pin_table = { "design_pin", { "design", "place" }, TABLE (pin_fields) };
+static const BwRowTable wedge_table = { "design_wedge", { "design", "place" }, TABLE (wedge_fields) };
+static const BwRowTable pin_table = { "design_pin", { "design", "place" }, TABLE (pin_fields) };
 
 const char *const bw_design_table_names[] = {
   "design", "design_colour", "design_swatch", "design_reading", "design_size", "design_crown_count",
@@ -203,7 +203,7 @@ const char *const bw_design_table_names[] = {
 /* Elements of an array that hold the fields themselves. */
 static gboolean
 save_array (BwLibrary      *library,
-            const BwTable  *table,
+            const BwRowTable  *table,
             gint64          design,
             gint64          parent,
             const GArray   *array,
@@ -320,7 +320,7 @@ bw_design_rows_save (BwLibrary       *library,
 
 static GArray *
 array_of_parent (const BwDesign *design,
-                 const BwTable  *table,
+                 const BwRowTable  *table,
                  guint           parent)
 {
   if (table == &reading_table)
@@ -335,7 +335,7 @@ array_of_parent (const BwDesign *design,
 /* Rows whose elements own nothing, each in its parent's array. */
 static gboolean
 load_nested (BwLibrary       *library,
-             const BwTable   *table,
+             const BwRowTable   *table,
              gint64           id,
              const BwDesign  *design,
              GError         **error)
@@ -367,7 +367,7 @@ load_nested (BwLibrary       *library,
 
 /* Gives a new element the arrays that its rows do not hold. */
 static void
-init_element (const BwTable *table,
+init_element (const BwRowTable *table,
               gpointer       element)
 {
   if (table == &swatch_table)
@@ -378,7 +378,7 @@ init_element (const BwTable *table,
 
 static gboolean
 load_array (BwLibrary      *library,
-            const BwTable  *table,
+            const BwRowTable  *table,
             gint64          id,
             GArray         *array,
             GError        **error)
@@ -440,7 +440,7 @@ static void
 clear_strings (BwDesign *design)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (design_fields); i++)
-    if (design_fields[i].kind == BW_FIELD_TEXT)
+    if (design_fields[i].kind == BW_ROW_TEXT)
       g_clear_pointer ((char **) ((char *) design + design_fields[i].offset), g_free);
 }
 
@@ -512,7 +512,7 @@ bw_design_rows_remove (BwLibrary  *library,
                        gint64      id,
                        GError    **error)
 {
-  static const BwTable *const tables[] = {
+  static const BwRowTable *const tables[] = {
     &reading_table, &swatch_table, &count_table, &size_table, &stripe_table, &band_table,
     &colour_table, &crown_stripe_table, &wedge_table, &pin_table,
   };

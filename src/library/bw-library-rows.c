@@ -10,7 +10,7 @@
  * Returns: how many keys a row of @table has
  */
 guint
-bw_table_n_keys (const BwTable *table)
+bw_table_n_keys (const BwRowTable *table)
 {
   guint n = 0;
 
@@ -22,7 +22,7 @@ bw_table_n_keys (const BwTable *table)
 
 static void
 append_columns (GString       *sql,
-                const BwTable *table,
+                const BwRowTable *table,
                 const char    *prefix)
 {
   for (gsize i = 0; i < table->n_fields; i++)
@@ -31,7 +31,7 @@ append_columns (GString       *sql,
 
 static void
 append_keys (GString       *sql,
-             const BwTable *table,
+             const BwRowTable *table,
              guint          from,
              guint          to,
              const char    *each,
@@ -44,7 +44,7 @@ append_keys (GString       *sql,
 /* Updates only what differs, so that an unchanged row costs no page, no trigger
  * and no place in the undo history. */
 static char *
-upsert_sql (const BwTable *table)
+upsert_sql (const BwRowTable *table)
 {
   GString *sql = g_string_new (NULL);
   guint n_keys = bw_table_n_keys (table);
@@ -72,7 +72,7 @@ upsert_sql (const BwTable *table)
 }
 
 static char *
-trim_sql (const BwTable *table)
+trim_sql (const BwRowTable *table)
 {
   GString *sql = g_string_new (NULL);
   guint n_keys = bw_table_n_keys (table);
@@ -85,7 +85,7 @@ trim_sql (const BwTable *table)
 }
 
 static char *
-select_sql (const BwTable *table)
+select_sql (const BwRowTable *table)
 {
   GString *sql = g_string_new ("SELECT ");
   guint n_keys = bw_table_n_keys (table);
@@ -106,8 +106,8 @@ select_sql (const BwTable *table)
  * text is put together once. */
 static sqlite3_stmt *
 table_statement (BwLibrary      *library,
-                 const BwTable  *table,
-                 char          *(*make_sql) (const BwTable *),
+                 const BwRowTable  *table,
+                 char          *(*make_sql) (const BwRowTable *),
                  GError        **error)
 {
   char name[80];
@@ -139,27 +139,27 @@ table_statement (BwLibrary      *library,
 static int
 bind_field (sqlite3_stmt  *statement,
             int            index,
-            const BwField *field,
+            const BwRowField *field,
             gconstpointer  row)
 {
   gconstpointer at = (const char *) row + field->offset;
 
   switch (field->kind)
     {
-    case BW_FIELD_TEXT:
-    case BW_FIELD_TEXT_NULL:
+    case BW_ROW_TEXT:
+    case BW_ROW_TEXT_NULL:
       return sqlite3_bind_text (statement, index, *(const char *const *) at, -1, SQLITE_STATIC);
-    case BW_FIELD_REAL:
+    case BW_ROW_REAL:
       return sqlite3_bind_double (statement, index, *(const double *) at);
-    case BW_FIELD_INT:
+    case BW_ROW_INT:
       return sqlite3_bind_int (statement, index, *(const int *) at);
-    case BW_FIELD_UINT:
+    case BW_ROW_UINT:
       return sqlite3_bind_int64 (statement, index, *(const guint *) at);
-    case BW_FIELD_SHORT:
+    case BW_ROW_SHORT:
       return sqlite3_bind_int (statement, index, *(const guint16 *) at);
-    case BW_FIELD_BYTE:
+    case BW_ROW_BYTE:
       return sqlite3_bind_int (statement, index, *(const guint8 *) at);
-    case BW_FIELD_WORD:
+    case BW_ROW_WORD:
       {
         guint value = *(const guint *) at;
 
@@ -175,7 +175,7 @@ bind_field (sqlite3_stmt  *statement,
 
 static gboolean
 load_word (BwLibrary      *library,
-           const BwField  *field,
+           const BwRowField  *field,
            const char     *word,
            guint          *value,
            GError        **error)
@@ -195,7 +195,7 @@ load_word (BwLibrary      *library,
 
 static gboolean
 load_field (BwLibrary      *library,
-            const BwField  *field,
+            const BwRowField  *field,
             sqlite3_stmt   *statement,
             int             column,
             gpointer        row,
@@ -205,30 +205,30 @@ load_field (BwLibrary      *library,
 
   switch (field->kind)
     {
-    case BW_FIELD_TEXT:
+    case BW_ROW_TEXT:
       *(char **) at = bw_sql_dup_text (statement, column);
       if (*(char **) at == NULL)
         *(char **) at = g_strdup ("");
       return TRUE;
-    case BW_FIELD_TEXT_NULL:
+    case BW_ROW_TEXT_NULL:
       *(char **) at = bw_sql_dup_text (statement, column);
       return TRUE;
-    case BW_FIELD_REAL:
+    case BW_ROW_REAL:
       *(double *) at = sqlite3_column_double (statement, column);
       return TRUE;
-    case BW_FIELD_INT:
+    case BW_ROW_INT:
       *(int *) at = sqlite3_column_int (statement, column);
       return TRUE;
-    case BW_FIELD_UINT:
+    case BW_ROW_UINT:
       *(guint *) at = (guint) sqlite3_column_int64 (statement, column);
       return TRUE;
-    case BW_FIELD_SHORT:
+    case BW_ROW_SHORT:
       *(guint16 *) at = (guint16) sqlite3_column_int (statement, column);
       return TRUE;
-    case BW_FIELD_BYTE:
+    case BW_ROW_BYTE:
       *(guint8 *) at = (guint8) sqlite3_column_int (statement, column);
       return TRUE;
-    case BW_FIELD_WORD:
+    case BW_ROW_WORD:
       return load_word (library, field, (const char *) sqlite3_column_text (statement, column), at, error);
     default:
       g_assert_not_reached ();
@@ -239,7 +239,7 @@ load_field (BwLibrary      *library,
 
 gboolean
 bw_row_save (BwLibrary      *library,
-             const BwTable  *table,
+             const BwRowTable  *table,
              const gint64   *keys,
              gconstpointer   row,
              GError        **error)
@@ -272,7 +272,7 @@ bw_row_save (BwLibrary      *library,
 
 gboolean
 bw_rows_trim (BwLibrary      *library,
-              const BwTable  *table,
+              const BwRowTable  *table,
               const gint64   *keys,
               gint64          from,
               GError        **error)
@@ -292,7 +292,7 @@ bw_rows_trim (BwLibrary      *library,
 
 sqlite3_stmt *
 bw_rows_select (BwLibrary      *library,
-                const BwTable  *table,
+                const BwRowTable  *table,
                 gint64          key,
                 GError        **error)
 {
@@ -306,7 +306,7 @@ bw_rows_select (BwLibrary      *library,
 
 gboolean
 bw_row_load (BwLibrary      *library,
-             const BwTable  *table,
+             const BwRowTable  *table,
              sqlite3_stmt   *statement,
              gpointer        row,
              GError        **error)
