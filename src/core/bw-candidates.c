@@ -89,6 +89,53 @@ body_candidate (const BwChooser    *chooser,
   return candidate;
 }
 
+/* What body and brim cost each other; infeasible when one round cannot lead
+ * from one to the other. No more than 2 stitches go into a row end, and no 3
+ * row ends in a row stay empty. */
+double
+bw_candidates_meeting_cost (const BwPlan *plan,
+                            guint         body,
+                            guint         brim)
+{
+  const BwBrim *choice = &plan->design->brim;
+  const BwRules *rules = &plan->design->rules;
+
+  if (plan->brim.sideways)
+    {
+      if (body > 2 * brim || body < (brim + 2) / 3)
+        return BW_INFEASIBLE;
+      return choice->pick_up == BW_PICK_UP_PER_ROW
+        ? rules->pick_up_weight * squared (body - choice->per_row * brim)
+        : 0;
+    }
+
+  if (plan->brim.round)
+    return body > 2 * brim || brim > 2 * body
+      ? BW_INFEASIBLE
+      : rules->adjust_weight * squared ((double) body - brim);
+
+  return 0;
+}
+
+/* What bodies and brims cost together: the same for every wedge count. */
+static void
+fill_meetings (const BwChooser *chooser,
+               BwSizeStates    *table)
+{
+  guint nb = table->brims->len;
+
+  table->meeting = g_renew (double, table->meeting, (gsize) table->bodies->len * nb);
+  for (guint s = 0; s < table->bodies->len; s++)
+    for (guint b = 0; b < nb; b++)
+      {
+        const BwBrimCandidate *brim = &g_array_index (table->brims, BwBrimCandidate, b);
+        guint body = g_array_index (table->bodies, BwBodyCandidate, s).body;
+
+        table->meeting[s * nb + b] =
+          brim->cost + bw_candidates_meeting_cost (chooser->plan, body, brim->brim);
+      }
+}
+
 void
 bw_candidates_collect_bodies (BwChooser    *chooser,
                               BwSizeStates *table)
@@ -112,6 +159,8 @@ bw_candidates_collect_bodies (BwChooser    *chooser,
 
         g_array_append_val (table->bodies, candidate);
       }
+
+  fill_meetings (chooser, table);
 }
 
 gboolean
@@ -157,50 +206,35 @@ bw_candidates_collect_brims (BwChooser    *chooser,
       }
 }
 
-/* What body and brim cost each other; infeasible when one round cannot lead
- * from one to the other. No more than 2 stitches go into a row end, and no 3
- * row ends in a row stay empty. */
-double
-bw_candidates_meeting_cost (const BwPlan *plan,
-                            guint         body,
-                            guint         brim)
-{
-  const BwBrim *choice = &plan->design->brim;
-  const BwRules *rules = &plan->design->rules;
-
-  if (plan->brim.sideways)
-    {
-      if (body > 2 * brim || body < (brim + 2) / 3)
-        return BW_INFEASIBLE;
-      return choice->pick_up == BW_PICK_UP_PER_ROW
-        ? rules->pick_up_weight * squared (body - choice->per_row * brim)
-        : 0;
-    }
-
-  if (plan->brim.round)
-    return body > 2 * brim || brim > 2 * body
-      ? BW_INFEASIBLE
-      : rules->adjust_weight * squared ((double) body - brim);
-
-  return 0;
-}
-
-/* Rounds of the crown, or 0 when it cannot start with `start` for this size. */
+/* Rounds of the crown, or 0 when it cannot start with `start` for this size.
+ * They hang on K and W alone, so they are worked out once for all sizes. */
 static guint
-crown_rounds (const BwChooser    *chooser,
+crown_rounds (BwChooser          *chooser,
               const BwSizeStates *table,
               guint               start)
 {
-  BwCrownShape shape = bw_plan_crown_shape (chooser->plan, start, chooser->wedges);
+  guint per_wedge = start / chooser->wedges;
+  BwCrownShape shape;
+  guint *known;
 
   if (chooser->plan->design->crown.profile == BW_CROWN_OWN)
     return table->choice->crown_counts->len - 1;
-  return start > 0 ? bw_crown_n_rounds (&shape, start) : 0;
+
+  if (per_wedge >= chooser->crown_rounds->len)
+    g_array_set_size (chooser->crown_rounds, per_wedge + 1);
+  known = &g_array_index (chooser->crown_rounds, guint, per_wedge);
+  if (*known == 0 && start > 0)
+    {
+      shape = bw_plan_crown_shape (chooser->plan, start, chooser->wedges);
+      *known = bw_crown_n_rounds (&shape, start);
+    }
+
+  return *known;
 }
 
 /* Cost of crown start K on body S, with the fill that suits them best. */
 static double
-crown_cost (const BwChooser       *chooser,
+crown_cost (BwChooser             *chooser,
             const BwSizeStates    *table,
             const BwBodyCandidate *body,
             guint                  start,
@@ -254,37 +288,25 @@ crown_allowed (const BwChooser       *chooser,
   return start + chooser->wedges > body->last && body->last + chooser->wedges > start;
 }
 
-/* Puts the costs of all states of a size into its forward table. */
-void
-bw_candidates_fill_costs (const BwChooser *chooser,
-                          BwSizeStates    *table)
+/* What bodies and crown starts cost together. */
+static void
+fill_crowns (BwChooser    *chooser,
+             BwSizeStates *table)
 {
-  guint n_brims = table->brims->len;
-  double *cost = table->forward;
+  guint nq = table->n_crowns;
 
+  table->upper = g_renew (double, table->upper, (gsize) table->bodies->len * nq);
   for (guint s = 0; s < table->bodies->len; s++)
-    {
-      const BwBodyCandidate *body = &g_array_index (table->bodies, BwBodyCandidate, s);
+    for (guint q = 0; q < nq; q++)
+      {
+        const BwBodyCandidate *body = &g_array_index (table->bodies, BwBodyCandidate, s);
+        guint start = (table->crown_first + q) * chooser->wedges;
+        BwChoice scratch;
 
-      for (guint q = 0; q < table->n_crowns; q++)
-        {
-          guint start = (table->crown_first + q) * chooser->wedges;
-          BwChoice scratch;
-          double own = !crown_allowed (chooser, table, body, start)
-            ? BW_INFEASIBLE
-            : body->girth + crown_cost (chooser, table, body, start, &scratch);
-
-          for (guint b = 0; b < n_brims; b++)
-            {
-              const BwBrimCandidate *brim = &g_array_index (table->brims, BwBrimCandidate, b);
-              double sum = own + brim->cost;
-
-              if (isfinite (own))
-                sum += bw_candidates_meeting_cost (chooser->plan, body->body, brim->brim);
-              cost[(s * n_brims + b) * table->n_crowns + q] = sum;
-            }
-        }
-    }
+        table->upper[s * nq + q] = !crown_allowed (chooser, table, body, start)
+          ? BW_INFEASIBLE
+          : body->girth + crown_cost (chooser, table, body, start, &scratch);
+      }
 }
 
 /* The box of crown starts: every multiple of W next to a body count. */
@@ -326,7 +348,7 @@ bw_candidates_prepare (BwChooser    *chooser,
       table->forward = g_renew (double, table->forward, table->n_states);
       table->below = g_renew (double, table->below, table->n_states);
     }
-  bw_candidates_fill_costs (chooser, table);
+  fill_crowns (chooser, table);
 }
 
 void
@@ -346,7 +368,7 @@ bw_candidates_state_values (const BwSizeStates *table,
 }
 
 void
-bw_candidates_read_choice (const BwChooser    *chooser,
+bw_candidates_read_choice (BwChooser          *chooser,
                            const BwSizeStates *table,
                            gsize               state,
                            BwChoice           *choice)

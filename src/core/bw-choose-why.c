@@ -58,7 +58,7 @@ successor_corner (const BwChooser    *chooser,
 }
 
 static BwAlternative
-alternative_at (const BwChooser    *chooser,
+alternative_at (BwChooser          *chooser,
                 const BwSizeStates *table,
                 gsize               state,
                 double              cost)
@@ -73,7 +73,7 @@ alternative_at (const BwChooser    *chooser,
 /* Keeps the best state for each body count, brim count and crown start other
  * than the chosen ones, so that each number has its next best choices. */
 static void
-collect_alternatives (const BwChooser    *chooser,
+collect_alternatives (BwChooser          *chooser,
                       const BwSizeStates *table,
                       const double       *total,
                       const BwChoice     *chosen,
@@ -183,9 +183,8 @@ bw_choose_find_alternatives (BwChooser      *chooser,
                             family->alternatives[k]);
       sort_alternatives (family->alternatives[k]);
 
-      bw_candidates_fill_costs (chooser, table);
       for (gsize i = 0; i < table->n_states; i++)
-        onward[i] += table->forward[i];
+        onward[i] += bw_candidates_own_cost (table, i);
       running_minimum_above (table, onward, mine);
       g_free (above);
       above = mine;
@@ -287,7 +286,7 @@ size_stands_alone (BwChooser *chooser,
 
   bw_candidates_prepare (chooser, table);
   for (gsize i = 0; i < table->n_states; i++)
-    if (isfinite (table->forward[i]))
+    if (isfinite (bw_candidates_own_cost (table, i)))
       return TRUE;
 
   return FALSE;

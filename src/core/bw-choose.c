@@ -28,32 +28,6 @@
 
 static const guint default_wedges[] = { 6, 7, 8, 9, 10, 12 };
 
-/* below[s][b][q] = min over s' <= s, b' <= b, q' <= q of forward */
-static void
-running_minimum (BwSizeStates *table)
-{
-  guint nb = table->brims->len;
-  guint nq = table->n_crowns;
-  double *m = table->below;
-
-  if (table->n_states == 0)
-    return;
-
-  memcpy (m, table->forward, table->n_states * sizeof *m);
-  for (gsize i = 0; i < table->n_states; i++)
-    {
-      guint q = i % nq;
-      guint b = i / nq % nb;
-
-      if (q > 0)
-        m[i] = MIN (m[i], m[i - 1]);
-      if (b > 0)
-        m[i] = MIN (m[i], m[i - nq]);
-      if (i >= (gsize) nb * nq)
-        m[i] = MIN (m[i], m[i - nb * nq]);
-    }
-}
-
 /* Index of the last candidate of `table` that may come before the given state
  * of the next size; G_MAXSIZE when there is none. */
 static gsize
@@ -79,32 +53,94 @@ predecessor_corner (const BwChooser    *chooser,
   return ((gsize) (s - 1) * table->brims->len + b - 1) * table->n_crowns + q - 1;
 }
 
-/* Adds to each state of size k the cheapest way to it. Returns FALSE when no
- * state can be reached. */
+/* How many crown starts of `before` are at most that of index q in `table`. */
+static guint
+crowns_up_to (const BwSizeStates *before,
+              const BwSizeStates *table,
+              guint               q)
+{
+  guint crown = table->crown_first + q;
+
+  return crown < before->crown_first ? 0
+                                     : MIN (before->n_crowns, crown - before->crown_first + 1);
+}
+
+/* One row of states: body s and brim b of `table`, after the first n_bodies and
+ * n_brims of `before` (NULL for the first size). */
+static gboolean
+go_forward_row (const BwSizeStates *before,
+                BwSizeStates       *table,
+                guint               s,
+                guint               b,
+                guint               n_bodies,
+                guint               n_brims)
+{
+  guint nb = table->brims->len;
+  guint nq = table->n_crowns;
+  gsize row = ((gsize) s * nb + b) * nq;
+  double meeting = table->meeting[s * nb + b];
+  double least = BW_INFEASIBLE; /* of the row so far */
+  const double *below = NULL;
+
+  if (before != NULL && n_bodies > 0 && n_brims > 0)
+    below = before->below +
+            ((gsize) (n_bodies - 1) * before->brims->len + n_brims - 1) * before->n_crowns;
+
+  for (guint q = 0; q < nq; q++)
+    {
+      double f = meeting + table->upper[s * nq + q];
+
+      if (before != NULL)
+        {
+          guint n_crowns = crowns_up_to (before, table, q);
+
+          f = below != NULL && n_crowns > 0 ? f + below[n_crowns - 1] : BW_INFEASIBLE;
+        }
+      least = MIN (least, f);
+      table->forward[row + q] = f;
+      table->below[row + q] = least;
+      if (b > 0)
+        table->below[row + q] = MIN (table->below[row + q], table->below[row + q - nq]);
+      if (s > 0)
+        table->below[row + q] = MIN (table->below[row + q],
+                                     table->below[row + q - (gsize) nb * nq]);
+    }
+
+  return isfinite (least);
+}
+
+/* Works out for each state of size k the cheapest way to it, its own cost
+ * included, and below[s][b][q], the least of those up to s, b and q. Returns
+ * FALSE when no state can be reached. */
 static gboolean
 go_forward (const BwChooser *chooser,
             guint            k,
             BwSizeStates    *table)
 {
+  const BwSizeStates *before = k > 0 ? &chooser->sizes[k - 1] : NULL;
+  guint step = chooser->plan->design->rules.least_step;
   gboolean reached = FALSE;
+  guint n_bodies = 0;
 
-  for (gsize i = 0; i < table->n_states; i++)
+  for (guint s = 0; s < table->bodies->len; s++)
     {
-      if (k > 0 && isfinite (table->forward[i]))
-        {
-          const BwSizeStates *before = &chooser->sizes[k - 1];
-          guint body, brim, crown;
-          gsize corner;
+      guint body = g_array_index (table->bodies, BwBodyCandidate, s).body;
+      guint n_brims = 0;
 
-          bw_candidates_state_values (table, chooser->wedges, i, &body, &brim, &crown);
-          corner = predecessor_corner (chooser, before, body, brim, crown);
-          table->forward[i] = corner == G_MAXSIZE ? BW_INFEASIBLE
-                                                  : table->forward[i] + before->below[corner];
+      while (before != NULL && n_bodies < before->bodies->len &&
+             g_array_index (before->bodies, BwBodyCandidate, n_bodies).body + step <= body)
+        n_bodies++;
+      for (guint b = 0; b < table->brims->len; b++)
+        {
+          guint brim = g_array_index (table->brims, BwBrimCandidate, b).brim;
+
+          while (before != NULL && n_brims < before->brims->len &&
+                 g_array_index (before->brims, BwBrimCandidate, n_brims).brim <= brim)
+            n_brims++;
+          reached = go_forward_row (before, table, s, b, n_bodies, n_brims) || reached;
         }
-      reached = reached || isfinite (table->forward[i]);
     }
 
-  running_minimum (table);
   return reached;
 }
 
@@ -116,6 +152,7 @@ solve (BwChooser *chooser,
 {
   const BwSizeStates *last;
 
+  g_array_set_size (chooser->crown_rounds, 0);
   for (guint k = 0; k < chooser->n_sizes; k++)
     {
       BwSizeStates *table = &chooser->sizes[k];
@@ -154,9 +191,9 @@ find_state (const BwSizeStates *table,
 }
 
 static void
-trace_back (const BwChooser *chooser,
-            double           cost,
-            BwFamilyChoice  *family)
+trace_back (BwChooser      *chooser,
+            double          cost,
+            BwFamilyChoice *family)
 {
   const BwSizeStates *table = &chooser->sizes[chooser->n_sizes - 1];
   gsize corner = table->n_states - 1;
@@ -190,6 +227,7 @@ chooser_init (BwChooser    *chooser,
   memset (chooser, 0, sizeof *chooser);
   chooser->plan = plan;
   chooser->n_sizes = MIN (design->sizes->len, BW_DESIGN_SIZES_MAX);
+  chooser->crown_rounds = g_array_new (FALSE, TRUE, sizeof (guint));
   for (guint k = 0; k < chooser->n_sizes; k++)
     {
       BwSizeStates *table = &chooser->sizes[k];
@@ -211,10 +249,13 @@ chooser_init (BwChooser    *chooser,
 static void
 chooser_clear (BwChooser *chooser)
 {
+  g_array_unref (chooser->crown_rounds);
   for (guint k = 0; k < chooser->n_sizes; k++)
     {
       g_array_unref (chooser->sizes[k].bodies);
       g_array_unref (chooser->sizes[k].brims);
+      g_free (chooser->sizes[k].meeting);
+      g_free (chooser->sizes[k].upper);
       g_free (chooser->sizes[k].forward);
       g_free (chooser->sizes[k].below);
     }

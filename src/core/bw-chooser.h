@@ -32,7 +32,11 @@ typedef struct
   double cost;
 } BwBrimCandidate;
 
-/* Candidates and tables of one size. Tables are indexed (body * n_brims + brim) * n_crowns + crown. */
+/* Candidates and tables of one size. What a state costs by itself is
+ *
+ *   meeting[body * n_brims + brim] + upper[body * n_crowns + crown]
+ *
+ * and the tables over states are indexed (body * n_brims + brim) * n_crowns + crown. */
 typedef struct
 {
   const BwSizeChoice *choice;
@@ -45,8 +49,10 @@ typedef struct
   GArray             *brims;    /* of BwBrimCandidate, ascending */
   guint               crown_first; /* smallest K is this times W */
   guint               n_crowns;
-  double             *forward;  /* f */
-  double             *below;    /* running minimum of f */
+  double             *meeting;     /* body and brim; the same for every W */
+  double             *upper;       /* body and crown start, with what lies between */
+  double             *forward;     /* f */
+  double             *below;       /* running minimum of f */
   gsize               n_states;
   gsize               allocated;
 } BwSizeStates;
@@ -57,6 +63,7 @@ typedef struct
   BwCountMode   mode;
   guint         wedges;
   guint         n_sizes;
+  GArray       *crown_rounds; /* of guint, by K / W; 0 = not worked out yet */
   BwSizeStates     sizes[BW_DESIGN_SIZES_MAX];
 } BwChooser;
 
@@ -71,13 +78,22 @@ bw_candidates_pinned (const BwSizeStates *table,
   return table->pins[kind] != NULL;
 }
 
+/* What a state costs by itself. */
+static inline double
+bw_candidates_own_cost (const BwSizeStates *table,
+                        gsize               state)
+{
+  gsize row = state / table->n_crowns; /* body * n_brims + brim */
+
+  return table->meeting[row] +
+         table->upper[row / table->brims->len * table->n_crowns + state % table->n_crowns];
+}
+
 void     bw_candidates_collect_bodies (BwChooser             *chooser,
                                        BwSizeStates           *table);
 void     bw_candidates_collect_brims  (BwChooser             *chooser,
                                        BwSizeStates           *table);
 void     bw_candidates_prepare        (BwChooser             *chooser,
-                                       BwSizeStates           *table);
-void     bw_candidates_fill_costs     (const BwChooser       *chooser,
                                        BwSizeStates           *table);
 void     bw_candidates_state_values   (const BwSizeStates     *table,
                                        guint                wedges,
@@ -85,7 +101,7 @@ void     bw_candidates_state_values   (const BwSizeStates     *table,
                                        guint               *body,
                                        guint               *brim,
                                        guint               *crown);
-void     bw_candidates_read_choice    (const BwChooser       *chooser,
+void     bw_candidates_read_choice    (BwChooser             *chooser,
                                        const BwSizeStates     *table,
                                        gsize                state,
                                        BwChoice            *choice);
