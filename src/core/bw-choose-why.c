@@ -5,117 +5,217 @@
 #include <math.h>
 #include <string.h>
 
-/* --- Alternatives: what the family costs at best when a size takes a state --- */
+/* --- Alternatives: what the family costs at best when a size has a number --- */
 
-/* Cheapest way on from a state of size k to the last size, its own cost left
- * out. The mirror image of go_forward(); `above` is a running minimum from the
- * far corner of the box of size k + 1. */
+/* What a slot is the best for. */
+typedef enum
+{
+  SLOT_BODY,
+  SLOT_BRIM,
+  SLOT_CROWN,
+} SlotKind;
+
+/* The best family, of all wedge counts so far, in which a size has `value`. */
+typedef struct
+{
+  SlotKind      kind;
+  guint         value;
+  BwAlternative best;
+} Slot;
+
 static void
-running_minimum_above (BwSizeStates *table,
-                       const double *onward,
-                       double       *above)
+offer (BwChooser    *chooser,
+       BwSizeStates *table,
+       SlotKind      kind,
+       guint         value,
+       gsize         state,
+       double        cost)
 {
-  guint nb = table->brims->len;
-  guint nq = table->n_crowns;
-
-  for (gsize i = table->n_states; i-- > 0;)
-    {
-      guint q = i % nq;
-      guint b = i / nq % nb;
-
-      above[i] = onward[i];
-      if (q + 1 < nq)
-        above[i] = MIN (above[i], above[i + 1]);
-      if (b + 1 < nb)
-        above[i] = MIN (above[i], above[i + nq]);
-      if (i + (gsize) nb * nq < table->n_states)
-        above[i] = MIN (above[i], above[i + nb * nq]);
-    }
-}
-
-/* Index of the first candidate that may follow the given state. */
-static gsize
-successor_corner (const BwChooser    *chooser,
-                  const BwSizeStates *table,
-                  guint               body,
-                  guint               brim,
-                  guint               crown)
-{
-  guint step = chooser->plan->design->rules.least_step;
-  guint s = 0;
-  guint b = 0;
-  guint q = crown / chooser->wedges - MIN (table->crown_first, crown / chooser->wedges);
-
-  while (s < table->bodies->len &&
-         g_array_index (table->bodies, BwBodyCandidate, s).body < body + step)
-    s++;
-  while (b < table->brims->len && g_array_index (table->brims, BwBrimCandidate, b).brim < brim)
-    b++;
-
-  if (s == table->bodies->len || b == table->brims->len || q >= table->n_crowns)
-    return G_MAXSIZE;
-  return ((gsize) s * table->brims->len + b) * table->n_crowns + q;
-}
-
-static BwAlternative
-alternative_at (BwChooser          *chooser,
-                const BwSizeStates *table,
-                gsize               state,
-                double              cost)
-{
+  Slot *slot = NULL;
   BwChoice choice;
 
+  for (guint i = 0; i < table->slots->len && slot == NULL; i++)
+    {
+      Slot *known = &g_array_index (table->slots, Slot, i);
+
+      if (known->kind == kind && known->value == value)
+        slot = known;
+    }
+
+  if (slot != NULL && cost >= slot->best.cost - BW_TIE)
+    return;
+  if (slot == NULL)
+    {
+      g_array_set_size (table->slots, table->slots->len + 1);
+      slot = &g_array_index (table->slots, Slot, table->slots->len - 1);
+    }
+
   bw_candidates_read_choice (chooser, table, state, &choice);
-  return (BwAlternative) { choice.body, choice.brim, choice.crown, choice.fill,
-                           chooser->wedges, cost };
+  *slot = (Slot) { kind, value, { choice.body, choice.brim, choice.crown, choice.fill,
+                                  chooser->wedges, cost } };
 }
 
-/* Keeps the best state for each body count, brim count and crown start other
- * than the chosen ones, so that each number has its next best choices. */
+/* The least cost seen, and of which state. */
+typedef struct
+{
+  double cost;
+  gsize  state;
+} Least;
+
 static void
-collect_alternatives (BwChooser          *chooser,
-                      const BwSizeStates *table,
-                      const double       *total,
-                      const BwChoice     *chosen,
-                      double              best,
-                      GArray             *out)
+keep_least (Least  *least,
+            double  cost,
+            gsize   state)
+{
+  if (cost < least->cost - BW_TIE)
+    *least = (Least) { cost, state };
+}
+
+/* Offers the best state of each body count, brim count and crown start. `rest`
+ * is what the larger sizes cost at best after each state. */
+static void
+offer_states (BwChooser    *chooser,
+              BwSizeStates *table,
+              const double *rest)
 {
   guint ns = table->bodies->len;
   guint nb = table->brims->len;
   guint nq = table->n_crowns;
-  guint n = ns + nb + nq;
-  g_autofree gsize *best_of = g_new (gsize, n);
-  BwAlternative first = { chosen->body, chosen->brim, chosen->crown, chosen->fill,
-                          chooser->wedges, best };
+  g_autofree Least *least = g_new (Least, ns + nb + nq);
+  gsize i = 0;
 
-  for (guint i = 0; i < n; i++)
-    best_of[i] = G_MAXSIZE;
-  for (gsize i = 0; i < table->n_states; i++)
+  for (guint j = 0; j < ns + nb + nq; j++)
+    least[j].cost = BW_INFEASIBLE;
+  for (guint s = 0; s < ns; s++)
+    for (guint b = 0; b < nb; b++)
+      {
+        Least row = { BW_INFEASIBLE, 0 };
+
+        for (guint q = 0; q < nq; q++, i++)
+          {
+            double total = table->forward[i] + rest[i];
+
+            keep_least (&row, total, i);
+            keep_least (&least[ns + nb + q], total, i);
+          }
+        keep_least (&least[s], row.cost, row.state);
+        keep_least (&least[ns + b], row.cost, row.state);
+      }
+
+  for (guint j = 0; j < ns + nb + nq; j++)
+    if (isfinite (least[j].cost))
+      {
+        SlotKind kind = j < ns ? SLOT_BODY : j < ns + nb ? SLOT_BRIM : SLOT_CROWN;
+        guint values[3];
+
+        bw_candidates_state_values (table, chooser->wedges, least[j].state, &values[SLOT_BODY],
+                                    &values[SLOT_BRIM], &values[SLOT_CROWN]);
+        offer (chooser, table, kind, values[kind], least[j].state, least[j].cost);
+      }
+}
+
+/* What the larger sizes cost at best after each state of one row; `above` begins at the row of the next
+ * size that may follow them, NULL when none may. */
+static void
+go_back_row (const BwSizeStates *table,
+             const BwSizeStates *after,
+             const double       *above,
+             double             *rest)
+{
+  for (guint q = 0; q < table->n_crowns; q++)
     {
-      gsize slots[] = { i / nq / nb, ns + i / nq % nb, ns + nb + i % nq };
+      guint crown = table->crown_first + q;
+      guint q_after = crown - MIN (crown, after->crown_first);
 
-      for (guint j = 0; j < G_N_ELEMENTS (slots); j++)
-        if (isfinite (total[i]) &&
-            (best_of[slots[j]] == G_MAXSIZE || total[i] < total[best_of[slots[j]]] - BW_TIE))
-          best_of[slots[j]] = i;
+      rest[q] = above != NULL && q_after < after->n_crowns ? above[q_after] : BW_INFEASIBLE;
     }
+}
 
-  g_array_append_val (out, first);
-  for (guint i = 0; i < n; i++)
+/* What the larger sizes cost at best after each state of `table`: the mirror
+ * image of go_forward(). `above` is a running minimum over the states of the
+ * next size from the far corner of its box. */
+static void
+go_back (const BwChooser    *chooser,
+         const BwSizeStates *table,
+         const BwSizeStates *after,
+         const double       *above,
+         double             *rest)
+{
+  guint step = chooser->plan->design->rules.least_step;
+  guint nb = table->brims->len;
+  guint s_after = 0;
+
+  for (guint s = 0; s < table->bodies->len; s++)
     {
-      guint body, brim, crown;
+      guint body = g_array_index (table->bodies, BwBodyCandidate, s).body + step;
+      guint b_after = 0;
 
-      if (best_of[i] == G_MAXSIZE)
-        continue;
-      bw_candidates_state_values (table, chooser->wedges, best_of[i], &body, &brim, &crown);
-      if (i < ns        ? body != chosen->body
-          : i < ns + nb ? brim != chosen->brim
-                        : crown != chosen->crown)
+      while (s_after < after->bodies->len &&
+             g_array_index (after->bodies, BwBodyCandidate, s_after).body < body)
+        s_after++;
+      for (guint b = 0; b < nb; b++)
         {
-          BwAlternative other = alternative_at (chooser, table, best_of[i], total[best_of[i]]);
+          guint brim = g_array_index (table->brims, BwBrimCandidate, b).brim;
+          gsize row;
 
-          g_array_append_val (out, other);
+          while (b_after < after->brims->len &&
+                 g_array_index (after->brims, BwBrimCandidate, b_after).brim < brim)
+            b_after++;
+          row = (gsize) s_after * after->brims->len + b_after;
+          go_back_row (table, after,
+                       s_after < after->bodies->len && b_after < after->brims->len
+                         ? above + row * after->n_crowns : NULL,
+                       rest + ((gsize) s * nb + b) * table->n_crowns);
         }
+    }
+}
+
+/* Running minimum of own cost and rest, from the far corner of the box. */
+static void
+fill_above (const BwSizeStates *table,
+            const double       *rest,
+            double             *above)
+{
+  guint nb = table->brims->len;
+  guint nq = table->n_crowns;
+
+  for (guint s = table->bodies->len; s-- > 0;)
+    for (guint b = nb; b-- > 0;)
+      for (guint q = nq; q-- > 0;)
+        {
+          gsize i = ((gsize) s * nb + b) * nq + q;
+
+          above[i] = table->meeting[s * nb + b] + table->upper[s * nq + q] + rest[i];
+          if (q + 1 < nq)
+            above[i] = MIN (above[i], above[i + 1]);
+          if (b + 1 < nb)
+            above[i] = MIN (above[i], above[i + nq]);
+          if (s + 1 < table->bodies->len)
+            above[i] = MIN (above[i], above[i + (gsize) nb * nq]);
+        }
+}
+
+/* Offers every state of every size at the current wedge count, whose forward
+ * tables it needs, to the alternatives. */
+void
+bw_choose_gather_alternatives (BwChooser *chooser)
+{
+  g_autofree double *above = NULL; /* of size k + 1 */
+
+  for (guint k = chooser->n_sizes; k-- > 0;)
+    {
+      BwSizeStates *table = &chooser->sizes[k];
+      g_autofree double *rest = g_new0 (double, table->n_states);
+      double *mine = g_new (double, table->n_states);
+
+      if (k + 1 < chooser->n_sizes)
+        go_back (chooser, table, &chooser->sizes[k + 1], above, rest);
+      if (table->slots == NULL)
+        table->slots = g_array_new (FALSE, FALSE, sizeof (Slot));
+      offer_states (chooser, table, rest);
+      fill_above (table, rest, mine);
+      g_free (above);
+      above = mine;
     }
 }
 
@@ -149,45 +249,35 @@ sort_alternatives (GArray *alternatives)
       g_array_remove_index (alternatives, i);
 }
 
-/* Needs the forward tables of the chosen wedge count. */
-void
-bw_choose_find_alternatives (BwChooser      *chooser,
-                             BwFamilyChoice *family)
+static gboolean
+is_chosen (const Slot     *slot,
+           const BwChoice *chosen)
 {
-  g_autofree double *above = NULL; /* of size k + 1 */
+  const guint values[] = { chosen->body, chosen->brim, chosen->crown };
 
-  for (guint k = chooser->n_sizes; k-- > 0;)
+  return slot->value == values[slot->kind];
+}
+
+/* Lists what was gathered: for each body count, brim count and crown start
+ * other than the chosen one the best family that has it. */
+void
+bw_choose_list_alternatives (const BwChooser *chooser,
+                             BwFamilyChoice  *family)
+{
+  for (guint k = 0; k < chooser->n_sizes; k++)
     {
-      BwSizeStates *table = &chooser->sizes[k];
-      g_autofree double *total = g_new (double, table->n_states);
-      g_autofree double *onward = g_new (double, table->n_states);
-      double *mine = g_new (double, table->n_states);
+      const BwChoice *chosen = &family->sizes[k];
+      const GArray *slots = chooser->sizes[k].slots;
+      GArray *out = g_array_new (FALSE, FALSE, sizeof (BwAlternative));
+      BwAlternative first = { chosen->body, chosen->brim, chosen->crown, chosen->fill,
+                              family->wedges, family->cost };
 
-      for (gsize i = 0; i < table->n_states; i++)
-        {
-          guint body, brim, crown;
-          gsize corner = 0;
-          double rest = 0;
-
-          bw_candidates_state_values (table, chooser->wedges, i, &body, &brim, &crown);
-          if (k + 1 < chooser->n_sizes)
-            corner = successor_corner (chooser, &chooser->sizes[k + 1], body, brim, crown);
-          if (k + 1 < chooser->n_sizes)
-            rest = corner == G_MAXSIZE ? BW_INFEASIBLE : above[corner];
-          total[i] = table->forward[i] + rest;
-          onward[i] = rest;
-        }
-
-      family->alternatives[k] = g_array_new (FALSE, TRUE, sizeof (BwAlternative));
-      collect_alternatives (chooser, table, total, &family->sizes[k], family->cost,
-                            family->alternatives[k]);
-      sort_alternatives (family->alternatives[k]);
-
-      for (gsize i = 0; i < table->n_states; i++)
-        onward[i] += bw_candidates_own_cost (table, i);
-      running_minimum_above (table, onward, mine);
-      g_free (above);
-      above = mine;
+      g_array_append_val (out, first);
+      for (guint i = 0; i < slots->len; i++)
+        if (!is_chosen (&g_array_index (slots, Slot, i), chosen))
+          g_array_append_val (out, g_array_index (slots, Slot, i).best);
+      sort_alternatives (out);
+      family->alternatives[k] = out;
     }
 }
 

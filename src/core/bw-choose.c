@@ -254,6 +254,7 @@ chooser_clear (BwChooser *chooser)
     {
       g_array_unref (chooser->sizes[k].bodies);
       g_array_unref (chooser->sizes[k].brims);
+      g_clear_pointer (&chooser->sizes[k].slots, g_array_unref);
       g_free (chooser->sizes[k].meeting);
       g_free (chooser->sizes[k].upper);
       g_free (chooser->sizes[k].forward);
@@ -306,6 +307,8 @@ choose_in_mode (BwChooser      *chooser,
           trace_back (chooser, cost, family);
           found = TRUE;
         }
+      if (isfinite (cost) && chooser->with_alternatives)
+        bw_choose_gather_alternatives (chooser);
       if (!isfinite (cost))
         *failed = MAX (*failed, stopped);
     }
@@ -337,6 +340,7 @@ bw_choose (const BwPlan   *plan,
 
   memset (family, 0, sizeof *family);
   chooser_init (&chooser, plan);
+  chooser.with_alternatives = with_alternatives;
   for (int mode = BW_COUNTS_COMMON; mode <= BW_COUNTS_FREE && !found; mode++)
     {
       chooser.mode = (BwCountMode) mode;
@@ -347,11 +351,7 @@ bw_choose (const BwPlan   *plan,
     }
 
   if (found && with_alternatives)
-    {
-      chooser.wedges = family->wedges;
-      solve (&chooser, &failed);
-      bw_choose_find_alternatives (&chooser, family);
-    }
+    bw_choose_list_alternatives (&chooser, family);
   if (!found)
     bw_choose_explain_failure (&chooser, failed, findings);
 

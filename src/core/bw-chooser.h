@@ -47,6 +47,7 @@ typedef struct
   guint               brim_height;
   GArray             *bodies;   /* of BwBodyCandidate, ascending */
   GArray             *brims;    /* of BwBrimCandidate, ascending */
+  GArray             *slots;    /* alternatives, see bw-choose-why.c; NULL unless asked for */
   guint               crown_first; /* smallest K is this times W */
   guint               n_crowns;
   double             *meeting;     /* body and brim; the same for every W */
@@ -63,6 +64,7 @@ typedef struct
   BwCountMode   mode;
   guint         wedges;
   guint         n_sizes;
+  gboolean      with_alternatives;
   GArray       *crown_rounds; /* of guint, by K / W; 0 = not worked out yet */
   BwSizeStates     sizes[BW_DESIGN_SIZES_MAX];
 } BwChooser;
@@ -113,8 +115,9 @@ gboolean bw_candidates_brim_passes    (const BwPlan        *plan,
 double   bw_candidates_meeting_cost   (const BwPlan        *plan,
                                        guint                body,
                                        guint                brim);
-void     bw_choose_find_alternatives  (BwChooser             *chooser,
-                                       BwFamilyChoice      *family);
+void     bw_choose_gather_alternatives (BwChooser            *chooser);
+void     bw_choose_list_alternatives  (const BwChooser       *chooser,
+                                       BwFamilyChoice        *family);
 void     bw_choose_explain_failure    (BwChooser             *chooser,
                                        guint                failed,
                                        GArray              *findings);
