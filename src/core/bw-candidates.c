@@ -92,10 +92,10 @@ body_candidate (const BwChooser    *chooser,
 /* What body and brim cost each other; infeasible when one round cannot lead
  * from one to the other. No more than 2 stitches go into a row end, and no 3
  * row ends in a row stay empty. */
-double
-bw_candidates_meeting_cost (const BwPlan *plan,
-                            guint         body,
-                            guint         brim)
+static double
+meeting_cost (const BwPlan *plan,
+              guint         body,
+              guint         brim)
 {
   const BwBrim *choice = &plan->design->brim;
   const BwRules *rules = &plan->design->rules;
@@ -132,7 +132,7 @@ fill_meetings (const BwChooser *chooser,
         guint body = g_array_index (table->bodies, BwBodyCandidate, s).body;
 
         table->meeting[s * nb + b] =
-          brim->cost + bw_candidates_meeting_cost (chooser->plan, body, brim->brim);
+          brim->cost + meeting_cost (chooser->plan, body, brim->brim);
       }
 }
 
@@ -385,6 +385,6 @@ bw_candidates_read_choice (BwChooser          *chooser,
   crown_cost (chooser, table, body, choice->crown, choice);
   choice->cost.girth = body->girth;
   choice->cost.brim = brim->cost;
-  choice->cost.pick_up = bw_candidates_meeting_cost (chooser->plan, choice->body, choice->brim);
+  choice->cost.pick_up = meeting_cost (chooser->plan, choice->body, choice->brim);
 }
 

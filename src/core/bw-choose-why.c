@@ -114,8 +114,8 @@ offer_states (BwChooser    *chooser,
       }
 }
 
-/* What the larger sizes cost at best after each state of one row; `above` begins at the row of the next
- * size that may follow them, NULL when none may. */
+/* What the larger sizes cost at best after each state of one row; `above`
+ * begins at the row of the next size that may follow, NULL when none may. */
 static void
 go_back_row (const BwSizeStates *table,
              const BwSizeStates *after,
@@ -297,12 +297,16 @@ add_refusal (GArray       *findings,
   g_array_append_val (findings, finding);
 }
 
-/* The body count nearest to a size's target that serves, with no limit. */
+/* The body count nearest to a size's target that serves, with no limit; the
+ * pinned one if there is one. */
 static guint
 nearest_body (const BwChooser    *chooser,
               const BwSizeStates *table)
 {
   guint ideal = (guint) MAX (1, lround (table->body_target / chooser->plan->body.stitch_mm));
+
+  if (bw_candidates_pinned (table, BW_PIN_BODY_STITCHES, &ideal))
+    return ideal;
 
   for (guint d = 0; d < BW_ITEM_COUNT_MAX; d++)
     {
@@ -382,6 +386,17 @@ size_stands_alone (BwChooser *chooser,
   return FALSE;
 }
 
+/* Does any brim of the size lead to any body of it? */
+static gboolean
+brim_meets_body (const BwSizeStates *table)
+{
+  for (guint i = 0; i < table->bodies->len * table->brims->len; i++)
+    if (isfinite (table->meeting[i]))
+      return TRUE;
+
+  return FALSE;
+}
+
 /* Says why the family cannot be graded; `failed` is where the last try stopped. */
 void
 bw_choose_explain_failure (BwChooser *chooser,
@@ -406,7 +421,7 @@ bw_choose_explain_failure (BwChooser *chooser,
       guint body = nearest_body (chooser, table);
       guint brim = g_array_index (table->brims, BwBrimCandidate, 0).brim;
 
-      if (!isfinite (bw_candidates_meeting_cost (chooser->plan, body, brim)))
+      if (!brim_meets_body (table))
         add_refusal (findings, BW_FINDING_PICK_UP, (int) failed, -1, body, brim, 0);
       else
         add_refusal (findings, BW_FINDING_NO_WEDGES, (int) failed, -1, body, chooser->wedges, 0);

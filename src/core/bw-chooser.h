@@ -23,7 +23,7 @@ typedef struct
   guint  last;       /* stitches after the last band, where the crown's set-up starts */
   double girth;      /* cost terms */
   double adjust;     /* of adjusting rounds between bands */
-  double depth_mm;   /* all that does not depend on K: brim, pick-up, fewest rounds, adjusting rounds */
+  double depth_mm;   /* all but the crown and its set-up round, with the fewest fills */
 } BwBodyCandidate;
 
 typedef struct
@@ -111,9 +111,6 @@ gboolean bw_candidates_body_serves    (const BwChooser       *chooser,
                                        guint                stitches);
 gboolean bw_candidates_brim_passes    (const BwPlan        *plan,
                                        const BwSizeStates     *table,
-                                       guint                brim);
-double   bw_candidates_meeting_cost   (const BwPlan        *plan,
-                                       guint                body,
                                        guint                brim);
 void     bw_choose_gather_alternatives (BwChooser            *chooser);
 void     bw_choose_list_alternatives  (const BwChooser       *chooser,

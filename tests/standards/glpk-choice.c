@@ -550,6 +550,7 @@ solve (const Model *model,
   g_autoptr (GArray) ways = g_array_new (FALSE, FALSE, sizeof (Way));
   glp_iocp options;
   glp_prob *problem;
+  gint64 start;
 
   for (guint k = 0; k < model->design->sizes->len; k++)
     for (guint w = 0; w < n_wedges; w++)
@@ -561,8 +562,10 @@ solve (const Model *model,
   options.msg_lev = GLP_MSG_OFF;
   options.presolve = GLP_ON;
   options.tol_obj = 1e-12;
+  start = g_get_monotonic_time ();
   choice->feasible = ways->len > 0 && glp_intopt (problem, &options) == 0 &&
                      glp_mip_status (problem) == GLP_OPT;
+  choice->solve_us += (double) (g_get_monotonic_time () - start);
 
   choice->cost = 0;
   for (guint i = 0; i < ways->len && choice->feasible; i++)
@@ -584,6 +587,7 @@ glpk_choice (const BwReference *reference,
 
   glp_term_out (GLP_OFF);
   model_init (&model, reference, design);
+  *choice = (GlpkChoice) { FALSE, 0, 0, 0 };
   for (guint i = 0; i < G_N_ELEMENTS (ruling); i++)
     {
       model.rule_bands = ruling[i];

@@ -13,6 +13,7 @@ typedef struct
   gboolean feasible;
   double   cost;      /* of the family */
   guint    n_columns; /* of the programme that was solved last */
+  double   solve_us;  /* time in the solver alone, microseconds */
 } GlpkChoice;
 
 void glpk_choice (const BwReference *reference,
