@@ -244,7 +244,7 @@ crown_cost (BwChooser             *chooser,
   const BwRules *rules = &plan->design->rules;
   guint rounds = crown_rounds (chooser, table, start);
   double depth = body->depth_mm + rounds * plan->crown_round_mm;
-  double unit = 0;
+  double unit = chooser->fill_mm;
   guint fill = 0;
 
   if (rounds == 0 || start > 2 * body->last || body->last > 2 * start ||
@@ -253,10 +253,6 @@ crown_cost (BwChooser             *chooser,
 
   if (start != body->last)
     depth += plan->plain_mm;
-
-  for (guint i = 0; i < plan->n_bands; i++)
-    if (plan->bands[i].unit_rounds > 0)
-      unit += plan->bands[i].unit_mm;
 
   if (unit > 0 && !bw_candidates_pinned (table, BW_PIN_FILL_REPEATS, &fill) &&
       table->depth_target > depth)

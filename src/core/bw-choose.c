@@ -65,6 +65,15 @@ crowns_up_to (const BwSizeStates *before,
                                      : MIN (before->n_crowns, crown - before->crown_first + 1);
 }
 
+static void
+take_minima (double       *row,
+             const double *other,
+             guint         n)
+{
+  for (guint i = 0; i < n; i++)
+    row[i] = MIN (row[i], other[i]);
+}
+
 /* One row of states: body s and brim b of `table`, after the first n_bodies and
  * n_brims of `before` (NULL for the first size). */
 static gboolean
@@ -77,7 +86,9 @@ go_forward_row (const BwSizeStates *before,
 {
   guint nb = table->brims->len;
   guint nq = table->n_crowns;
-  gsize row = ((gsize) s * nb + b) * nq;
+  const double *upper = table->upper + (gsize) s * nq;
+  double *forward = table->forward + ((gsize) s * nb + b) * nq;
+  double *mine = table->below + ((gsize) s * nb + b) * nq;
   double meeting = table->meeting[s * nb + b];
   double least = BW_INFEASIBLE; /* of the row so far */
   const double *below = NULL;
@@ -88,7 +99,7 @@ go_forward_row (const BwSizeStates *before,
 
   for (guint q = 0; q < nq; q++)
     {
-      double f = meeting + table->upper[s * nq + q];
+      double f = meeting + upper[q];
 
       if (before != NULL)
         {
@@ -96,15 +107,15 @@ go_forward_row (const BwSizeStates *before,
 
           f = below != NULL && n_crowns > 0 ? f + below[n_crowns - 1] : BW_INFEASIBLE;
         }
+      forward[q] = f;
       least = MIN (least, f);
-      table->forward[row + q] = f;
-      table->below[row + q] = least;
-      if (b > 0)
-        table->below[row + q] = MIN (table->below[row + q], table->below[row + q - nq]);
-      if (s > 0)
-        table->below[row + q] = MIN (table->below[row + q],
-                                     table->below[row + q - (gsize) nb * nq]);
+      mine[q] = least;
     }
+
+  if (b > 0)
+    take_minima (mine, mine - nq, nq);
+  if (s > 0)
+    take_minima (mine, mine - (gsize) nb * nq, nq);
 
   return isfinite (least);
 }
@@ -228,6 +239,9 @@ chooser_init (BwChooser    *chooser,
   chooser->plan = plan;
   chooser->n_sizes = MIN (design->sizes->len, BW_DESIGN_SIZES_MAX);
   chooser->crown_rounds = g_array_new (FALSE, TRUE, sizeof (guint));
+  for (guint i = 0; i < plan->n_bands; i++)
+    if (plan->bands[i].unit_rounds > 0)
+      chooser->fill_mm += plan->bands[i].unit_mm;
   for (guint k = 0; k < chooser->n_sizes; k++)
     {
       BwSizeStates *table = &chooser->sizes[k];

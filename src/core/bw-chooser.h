@@ -64,6 +64,7 @@ typedef struct
   BwCountMode   mode;
   guint         wedges;
   guint         n_sizes;
+  double        fill_mm;      /* what one more repeat of the filling bands adds */
   gboolean      with_alternatives;
   GArray       *crown_rounds; /* of guint, by K / W; 0 = not worked out yet */
   BwSizeStates     sizes[BW_DESIGN_SIZES_MAX];
