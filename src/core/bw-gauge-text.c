@@ -122,7 +122,9 @@ read_count (const char *part,
             BwReading  *rounds)
 {
   static const char *const stitch_words[] = { "st", "sts", "stitch", "stitches", NULL };
-  static const char *const round_words[] = { "rnd", "rnds", "round", "rounds", "row", "rows", NULL };
+  static const char *const round_words[] = {
+    "rnd", "rnds", "round", "rounds", "row", "rows", NULL
+  };
   g_autofree char *word = NULL;
   BwReading reading = { BW_READING_STITCHES, 0, span_mm, FALSE, BW_LAID_RELAXED };
 

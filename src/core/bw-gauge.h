@@ -50,7 +50,7 @@ typedef struct
   double   u;            /* combined standard uncertainty, mm */
   double   u_type_a;     /* from the scatter of the readings */
   double   u_type_b;     /* from tape and edges */
-  double   dof;          /* effective degrees of freedom (Welch-Satterthwaite); INFINITY for type B alone */
+  double   dof;          /* effective (Welch-Satterthwaite); INFINITY for type B alone */
   double   coverage;     /* k: Student's t for 95 % at dof */
   double   U95;          /* coverage * u */
   guint    n_readings;
@@ -61,7 +61,7 @@ typedef struct
 {
   BwGaugeSide stitch;         /* width of one stitch */
   BwGaugeSide round;          /* height of one round or row */
-  gboolean    washed;         /* taken from the washed readings */
+  gboolean    washed;         /* all that is known of it is from washed readings */
   double      stitch_growth;  /* washed / unwashed width; 0 = not known */
   double      round_growth;   /* washed / unwashed height; 0 = not known */
   double      stitch_stretch; /* fully stretched / relaxed; 0 = not measured */

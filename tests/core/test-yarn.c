@@ -191,7 +191,11 @@ test_fit_recovers (void)
       g_assert_true (bw_yarn_fit (reference->stitches, pieces.pieces, n_pieces, 6, fitted, &error));
       g_assert_no_error (error);
       for (guint k = 0; ids[k] != NULL; k++)
-        g_assert_cmpfloat_with_epsilon (fitted[kind (ids[k])] / pieces.truth[kind (ids[k])], 1, 1e-6);
+        {
+          BwStitchIndex index = kind (ids[k]);
+
+          g_assert_cmpfloat_with_epsilon (fitted[index] / pieces.truth[index], 1, 1e-6);
+        }
     }
 }
 
@@ -202,7 +206,8 @@ test_fit_misses (void)
 {
   double counts[2][KINDS_MAX] = { { 0 } };
   double fitted[KINDS_MAX];
-  const BwYarnWeighed pieces[] = { { counts[0], 600 * 0.05 }, { counts[1], 100 * 0.05 + 300 * 0.06 } };
+  const BwYarnWeighed pieces[] = { { counts[0], 600 * 0.05 },
+                                   { counts[1], 100 * 0.05 + 300 * 0.06 } };
 
   counts[0][kind ("low")] = 600;
   counts[0][kind ("miss")] = 200;

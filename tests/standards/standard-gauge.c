@@ -51,7 +51,8 @@ test_half_widths (void)
         double spread = (s + 1) / 100.0;
         BwGaugeSide side = side_with_spread (counts[i], spread);
         double per_cent = 100 * side.U95 / side.mm;
-        double by_gsl = 100 * gsl_cdf_tdist_Pinv (0.975, counts[i] - 1.0) * spread / sqrt (counts[i]);
+        double t = gsl_cdf_tdist_Pinv (0.975, counts[i] - 1.0);
+        double by_gsl = 100 * t * spread / sqrt (counts[i]);
 
         g_assert_cmpfloat_with_epsilon (per_cent, by_gsl, 1e-6);
         g_assert_cmpfloat (fabs (per_cent - table[s][i]), <=, 0.05 + 1e-9);
@@ -147,8 +148,8 @@ test_widths (void)
   /* crown of 72 hdc (US) at 16 hdc and 14 rows to 4 in, nine rounds, d60crochet.com/
    * p/chains-of-color-beanie.html (READ): 18 in round; flat across 5.73 in by its
    * stitches and 5.14 in by its rounds (DERIVED) */
-  g_assert_cmpfloat_with_epsilon (72 * width_mm ("16 sts and 14 rows = 4 in") / BW_MM_PER_INCH_ROUND,
-                                  18, 1e-9);
+  g_assert_cmpfloat_with_epsilon (72 * width_mm ("16 sts and 14 rows = 4 in") /
+                                    BW_MM_PER_INCH_ROUND, 18, 1e-9);
   g_assert_cmpfloat_with_epsilon (72 * width_mm ("16 sts and 14 rows = 4 in") / G_PI /
                                     BW_MM_PER_INCH_ROUND, 5.73, 0.005);
   g_assert_cmpfloat_with_epsilon (2 * 9 * height_mm ("16 sts and 14 rows = 4 in") /

@@ -94,7 +94,8 @@ test_h3 (void)
   g_assert_cmpfloat_with_epsilon (u_intercept, 0.0029, 0.00005);
   g_assert_cmpfloat_with_epsilon (line.slope, 0.00218, 0.000005);
   g_assert_cmpfloat_with_epsilon (u_slope, 0.00067, 0.000005);
-  g_assert_cmpfloat_with_epsilon (line.residual_sd * line.residual_sd * 9, 0.000110096583109, 1e-15);
+  g_assert_cmpfloat_with_epsilon (line.residual_sd * line.residual_sd * 9, 0.000110096583109,
+                                  1e-15);
   /* covariance of intercept and slope is -mean * u_slope^2 */
   g_assert_cmpfloat_with_epsilon (-line.x_mean * u_slope / u_intercept, -0.93, 0.005);
   g_assert_cmpfloat_with_epsilon (bw_stats_line_at (&line, 10), -0.1494, 0.00005);

@@ -52,8 +52,8 @@ test_steps (void)
       double depth = g_test_rand_double_range (130, 300);
       double grams = girth * depth / (swatch_mm * swatch_mm) * swatch_g;
       double length = grams * (yarn.metres_per_ball / yarn.grams_per_ball);
-      double ours = bw_yarn_by_area (bw_yarn_grams_to_metres (&yarn, swatch_g), swatch_mm, swatch_mm,
-                                     girth, depth);
+      double swatch = bw_yarn_grams_to_metres (&yarn, swatch_g);
+      double ours = bw_yarn_by_area (swatch, swatch_mm, swatch_mm, girth, depth);
 
       g_assert_cmpfloat_with_epsilon (ours / length, 1, 1e-12);
       g_assert_cmpfloat_with_epsilon (bw_yarn_metres_to_grams (&yarn, ours) / grams, 1, 1e-12);
@@ -86,8 +86,10 @@ test_range_of_sizes (void)
 
   for (guint i = 0; i < G_N_ELEMENTS (sizes); i++)
     {
-      double least = bw_yarn_by_area (sizes[i].least_yd, sizes[i].girth_in, sizes[i].depth_in, 22, 8.25);
-      double most = bw_yarn_by_area (sizes[i].most_yd, sizes[i].girth_in, sizes[i].depth_in, 22, 8.25);
+      double girth = sizes[i].girth_in;
+      double depth = sizes[i].depth_in;
+      double least = bw_yarn_by_area (sizes[i].least_yd, girth, depth, 22, 8.25);
+      double most = bw_yarn_by_area (sizes[i].most_yd, girth, depth, 22, 8.25);
 
       g_assert_cmpfloat (most, >, 150);
       g_assert_cmpfloat (least, <, 220);
