@@ -10,6 +10,11 @@
 /* The last bits of a product must not cost a ball. */
 #define BALL_ROUNDING 1e-9
 
+/* A kind of stitch that seems to take more than this many times its estimate, or
+ * less than that part of it, was not measured: the pieces do not tell it from
+ * the others. Judgement, no source: an estimate is never that wrong. */
+#define FACTOR_MOST 3.0
+
 /**
  * bw_yarn_metres_to_grams:
  * @yarn: the yarn
@@ -182,7 +187,7 @@ lesson_clear (Lesson *self)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Lesson, lesson_clear)
 
 /* One round of least squares over the kinds that are not held at their
- * estimate; those that come out without yarn are held from then on. Returns how
+ * estimate; those that come out impossible are held from then on. Returns how
  * many that were. */
 static guint
 fit_free_kinds (const Lesson *lesson,
@@ -207,7 +212,7 @@ fit_free_kinds (const Lesson *lesson,
 
   bw_stats_nonnegative_least_squares (a, b, lesson->n_pieces, n, factor);
   for (guint k = 0; k < n; k++)
-    if (!held[k] && !(factor[k] > 0))
+    if (!held[k] && !(factor[k] >= 1 / FACTOR_MOST && factor[k] <= FACTOR_MOST))
       {
         held[k] = TRUE;
         newly_held++;
@@ -218,9 +223,10 @@ fit_free_kinds (const Lesson *lesson,
 
 /* Yarn of each kind by non-negative least squares. Each piece counts alike,
  * because hands differ by a proportion; each unknown is a factor on the scaled
- * estimate. No stitch is made of nothing: a kind that comes out so is one that
- * the pieces do not tell from the others. It keeps its estimate, and the rest
- * is fitted again. */
+ * estimate. No stitch is made of nothing, nor of the yarn of ten: a kind that
+ * comes out so is one that the pieces do not tell from the others, as in five
+ * sizes of one hat, where every kind grows with the next. It keeps its estimate,
+ * and the rest is fitted again. */
 static void
 learn (const Lesson        *lesson,
        const BwYarnWeighed *pieces,

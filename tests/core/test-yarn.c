@@ -311,6 +311,43 @@ test_fit_noisy (void)
     }
 }
 
+/* Five sizes of one hat, weighed to a few per cent: every kind of stitch grows
+ * with the next, so hardly anything tells them apart. Whatever comes out is yarn
+ * that a stitch can take, and foretells a sixth size and a plain square. */
+static void
+test_fit_one_hat (void)
+{
+  for (guint i = 0; i < 500; i++)
+    {
+      double counts[7][KINDS_MAX] = { { 0 } };
+      double fitted[KINDS_MAX], estimate[KINDS_MAX];
+      BwYarnWeighed pieces[7];
+      const double hand = g_test_rand_double_range (0.7, 1.4);
+
+      bw_yarn_estimate (reference->stitches, 6, estimate);
+      for (guint p = 0; p < 7; p++)
+        {
+          counts[p][kind ("low")] = p < 6 ? 36 * (66 + 5 * p) : 1000;
+          counts[p][kind ("low2tog")] = p < 6 ? 60 + 4 * p : 0;
+          counts[p][kind ("chain")] = p < 6 ? 30 + p : 0;
+          pieces[p].counts = counts[p];
+          pieces[p].metres = hand * metres_of (&pieces[p], estimate);
+          if (p < 5)
+            pieces[p].metres *= g_test_rand_double_range (0.97, 1.03);
+        }
+
+      g_assert_true (bw_yarn_fit (reference->stitches, pieces, 5, 6, fitted, NULL));
+      for (guint k = 0; k < kinds (); k++)
+        if (estimate[k] > 0)
+          {
+            g_assert_cmpfloat (fitted[k] / estimate[k], >, hand / 3.2);
+            g_assert_cmpfloat (fitted[k] / estimate[k], <, hand * 3.2);
+          }
+      for (guint p = 5; p < 7; p++)
+        g_assert_cmpfloat_with_epsilon (metres_of (&pieces[p], fitted) / pieces[p].metres, 1, 0.10);
+    }
+}
+
 static void
 test_fit_refuses (void)
 {
@@ -363,6 +400,7 @@ main (int    argc,
   g_test_add_func ("/yarn/fit/others-scale", test_fit_others_scale);
   g_test_add_func ("/yarn/fit/same-mixture", test_fit_same_mixture);
   g_test_add_func ("/yarn/fit/noisy", test_fit_noisy);
+  g_test_add_func ("/yarn/fit/one-hat", test_fit_one_hat);
   g_test_add_func ("/yarn/fit/refuses", test_fit_refuses);
   result = g_test_run ();
   bw_reference_free (reference);
