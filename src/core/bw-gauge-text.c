@@ -86,7 +86,8 @@ agrees (char   *remark,
   return read_one_span (remark, &again) && fabs (again - mm) <= SPANS_ALIKE * mm;
 }
 
-/* "10 cm", or that with a remark: "4 in (10 cm)", "10 cm / 4 in", "10 cm (± 0.4)". */
+/* "10 cm", or that with a remark: "4 in (10 cm)", "10 cm / 4 in", "4 in = 10 cm",
+ * "10 cm (± 0.4)". */
 static gboolean
 read_span (const char *text,
            double     *mm)
@@ -107,7 +108,7 @@ read_span (const char *text,
   if (read_one_span (span, mm))
     return TRUE;
 
-  remark = strrchr (span, '/');
+  remark = strpbrk (span, "/=");
   if (remark == NULL)
     return FALSE;
   *remark++ = '\0';
@@ -146,7 +147,8 @@ read_count (const char *part,
   return FALSE;
 }
 
-/* "16 sts and 18 rounds": at most one count of each. */
+/* "16 sts and 18 rounds", "16 sts / 18 rounds": at most one count of each. A
+ * stroke stands between them only behind a word: "16 1/2 sts" is one count. */
 static gboolean
 read_counts (const char *text,
              double      span_mm,
@@ -154,7 +156,7 @@ read_counts (const char *text,
              BwReading  *rounds)
 {
   static const char separators[] =
-    "\\s+(?:and|x|by)\\s+|\\s*[×&+;]\\s*|\\s*,\\s+(?:and\\s+)?";
+    "\\s+(?:and|x|by)\\s+|\\s*[×&+;]\\s*|\\s*,\\s+(?:and\\s+)?|(?<=[a-z.])\\s*/\\s*";
   g_auto (GStrv) parts = g_regex_split_simple (separators, text, 0, 0);
 
   memset (stitches, 0, sizeof *stitches);

@@ -40,6 +40,9 @@ static const Stated stated_cases[] = {
   { "16 sts and 18 rounds = 10 cm / 4 in", 16, 18, 100 },
   { "8 sts = 2 1/2 in", 8, 0, 62.5 },
   { "5 sts = 1 in", 5, 0, 25 },
+  { "16 sts / 18 rnds = 10 cm", 16, 18, 100 },
+  { "16 1/2 sts/18½ rnds./10 cm", 16.5, 18.5, 100 },
+  { "16 sts = 4 in = 10 cm", 16, 0, 100 },
 };
 
 static void
