@@ -137,7 +137,8 @@ any_washed (const BwGaugePiece *pieces,
 {
   BwGaugeSpread spread;
 
-  return bw_gauge_pool_spread (pieces, n_pieces, BW_READING_STITCHES, TRUE, BW_LAID_RELAXED, &spread);
+  return bw_gauge_pool_spread (pieces, n_pieces, BW_READING_STITCHES, TRUE, BW_LAID_RELAXED,
+                               &spread);
 }
 
 /* A swatch's readings of one kind as one reading, of their mean span: as long
@@ -150,7 +151,8 @@ append_means (const BwGaugePiece *piece,
     for (guint washed = 0; washed < 2; washed++)
       for (guint laid = BW_LAID_RELAXED; laid <= BW_LAID_FULLY_STRETCHED; laid++)
         {
-          PieceSum sum = sum_piece (piece, (BwReadingDirection) direction, washed > 0, (BwLaid) laid);
+          PieceSum sum = sum_piece (piece, (BwReadingDirection) direction, washed > 0,
+                                    (BwLaid) laid);
           BwReading reading = {
             .direction = (BwReadingDirection) direction,
             .washed = washed > 0,
@@ -229,10 +231,11 @@ bw_gauge_pool (const BwGaugePiece  *pieces,
 
   *pool = (BwGaugePool) { 0 };
   pool->by_piece = bw_gauge_pool_readings (pieces, n_pieces, readings);
-  bw_gauge_pool_spread (pieces, n_pieces, BW_READING_STITCHES, washed, BW_LAID_RELAXED, &pool->stitch);
+  bw_gauge_pool_spread (pieces, n_pieces, BW_READING_STITCHES, washed, BW_LAID_RELAXED,
+                        &pool->stitch);
   bw_gauge_pool_spread (pieces, n_pieces, BW_READING_ROUNDS, washed, BW_LAID_RELAXED, &pool->round);
   pool->n_left_out = (guint) n_pieces - MAX (pool->stitch.n_pieces, pool->round.n_pieces);
 
-  return bw_gauge_from_readings ((const BwReading *) (gconstpointer) readings->data, readings->len, tape,
-                                 &pool->gauge, error);
+  return bw_gauge_from_readings ((const BwReading *) (gconstpointer) readings->data,
+                                 readings->len, tape, &pool->gauge, error);
 }

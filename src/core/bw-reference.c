@@ -382,7 +382,8 @@ bw_reference_new (const BwReferenceTexts  *texts,
   reference->yarn_names = g_array_new (FALSE, TRUE, sizeof (BwYarnName));
   g_array_set_clear_func (reference->yarn_names, yarn_name_clear);
 
-  reference->stitches = bw_stitch_dictionary_parse (texts->stitches, strlen (texts->stitches), error);
+  reference->stitches = bw_stitch_dictionary_parse (texts->stitches, strlen (texts->stitches),
+                                                    error);
   if (reference->stitches == NULL)
     return NULL;
   reference->fabrics = bw_fabric_table_parse (reference->stitches, texts->fabrics,

@@ -84,7 +84,8 @@ typedef struct
 } BwReferenceTexts;
 
 BwReference        *bw_reference_new        (const BwReferenceTexts *texts,
-                                             GError                **error) G_GNUC_WARN_UNUSED_RESULT;
+                                             GError                **error)
+                                             G_GNUC_WARN_UNUSED_RESULT;
 void                bw_reference_free       (BwReference            *reference);
 const BwSizeTable  *bw_reference_size_table (const BwReference      *reference,
                                              const char             *id);

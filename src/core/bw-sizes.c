@@ -199,7 +199,8 @@ add_size (BwSizeTable  *table,
   if (table->sizes->len > SIZES_MOST)
     {
       g_set_error (error, BW_ERROR, BW_ERROR_TOO_LARGE,
-                   "[%s]: a size table holds %d sizes at most; leave some out", size->id, SIZES_MOST);
+                   "[%s]: a size table holds %d sizes at most; leave some out", size->id,
+                   SIZES_MOST);
       return FALSE;
     }
   if (before != NULL && size->head_mm <= before->head_mm)

@@ -157,7 +157,8 @@ static void
 test_files (void)
 {
   static const char *const names[] = { "hooks.ini", "yarn-classes.ini", "sizes-head-data.ini",
-                                       "sizes-generic.ini", "sizes-baby-table.ini", "sizes-five.ini",
+                                       "sizes-generic.ini", "sizes-baby-table.ini",
+                                       "sizes-five.ini",
                                        "sizes-older-chart.ini" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
@@ -231,8 +232,8 @@ test_threads (void)
   "[" n "]\nus=U\nuk=K\ngauge-stitch=low\nstitches-a=5;9\nstitches-b=4;8\nhook-mm-a=1;2\n" \
   "hook-mm-b=2;0\nsource=made up\nstatus=read\n"
 #define NAME(n, class) \
-  "[name " n "]\nuk=N\nclass=" class "\nm-per-100g-a=100;200\nm-per-50g-d=40;150\nsource=made up\n" \
-  "status=read\n"
+  "[name " n "]\nuk=N\nclass=" class "\nm-per-100g-a=100;200\nm-per-50g-d=40;150\n" \
+  "source=made up\nstatus=read\n"
 #define HOOK "[5.5]\nus=I\nus-source=made up\nus-status=read\n"
 #define TABLE \
   "[Table]\nid=t\nname=T\nsource=s\nstatus=read\n" \
@@ -340,7 +341,8 @@ static const struct
     "[name a] class: “8” is not a whole number from 0 to 7" },
   { "name-twice", HOOK, CLASS ("0") NAME ("a", "0") NAME ("a", "0"), NULL, BW_ERROR_CONFLICT,
     "[name a] stands twice" },
-  { "name-metres", HOOK, CLASS ("0") "[name a]\nuk=N\nclass=0\nm-per-100g-a=1;x\nsource=s\nstatus=read\n",
+  { "name-metres", HOOK,
+    CLASS ("0") "[name a]\nuk=N\nclass=0\nm-per-100g-a=1;x\nsource=s\nstatus=read\n",
     NULL, BW_ERROR_SYNTAX, "[name a] m-per-100g-a" },
   { "two-tables", HOOK, YARN, TABLE, BW_ERROR_CONFLICT, "Two size tables have the id “t”" },
   { "bad-table", HOOK, YARN, "[Table]\n", BW_ERROR_MISSING, "[Table] id" },

@@ -108,7 +108,8 @@ test_crown_and_depth (void)
     {
       double head_mm = rows[i].head * BW_MM_PER_INCH;
 
-      g_assert_cmpfloat (fabs (bw_sizes_crown_diameter (head_mm) / 25.4 - rows[i].crown), <, 0.0051);
+      g_assert_cmpfloat (fabs (bw_sizes_crown_diameter (head_mm) / 25.4 - rows[i].crown), <,
+                         0.0051);
       g_assert_cmpfloat (fabs (bw_sizes_depth_from_head (head_mm) / 25.4 - rows[i].depth), <, 1e-9);
     }
 }

@@ -170,8 +170,8 @@ test_adult_rows (void)
   for (gsize sex = 0; sex < G_N_ELEMENTS (adults); sex++)
     {
       g_assert_cmpfloat (fabs (adults[sex].at[4] - adults[sex].mean), <, 0.1 * adults[sex].sd);
-      g_assert_cmpfloat (fabs (adults[sex].at[5] - adults[sex].at[3] - 2 * Z_75 * adults[sex].sd), <,
-                         0.1 * adults[sex].sd);
+      g_assert_cmpfloat (fabs (adults[sex].at[5] - adults[sex].at[3] - 2 * Z_75 * adults[sex].sd),
+                         <, 0.1 * adults[sex].sd);
     }
 }
 
@@ -291,7 +291,8 @@ number (const char *text)
 static double
 generic_head (gsize i)
 {
-  return generic[i].head_cm != NULL ? number (generic[i].head_cm) : 2.54 * number (generic[i].head_in);
+  return generic[i].head_cm != NULL ? number (generic[i].head_cm)
+                                    : 2.54 * number (generic[i].head_in);
 }
 
 /* On a straight line between the rows, the last one going on. */
