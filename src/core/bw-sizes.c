@@ -16,6 +16,10 @@
 #define DEPTH_LEAST 50
 #define DEPTH_MOST  600
 
+/* Sizes of one table differ by this at least, mm: a head is not known better, and
+ * the same figure in other units must not pass for a larger one. */
+#define HEAD_STEP_LEAST 0.1
+
 #define MONTHS_MOST 1200
 #define SIZES_MOST  100
 
@@ -99,8 +103,8 @@ static gboolean
 read_length (GKeyFile    *file,
              const char  *id,
              const char  *key,
-             double       least,
-             double       most,
+             int          least,
+             int          most,
              double      *mm,
              GError     **error)
 {
@@ -115,7 +119,7 @@ read_length (GKeyFile    *file,
     }
   if (!(*mm >= least && *mm <= most))
     {
-      g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "[%s] %s: %s is not between %g and %g cm", id,
+      g_set_error (error, BW_ERROR, BW_ERROR_RANGE, "[%s] %s: %s is not between %d and %d cm", id,
                    key, text, least / 10, most / 10);
       return FALSE;
     }
@@ -203,11 +207,14 @@ add_size (BwSizeTable  *table,
                    SIZES_MOST);
       return FALSE;
     }
-  if (before != NULL && size->head_mm <= before->head_mm)
+  if (before != NULL && size->head_mm < before->head_mm + HEAD_STEP_LEAST)
     {
+      g_autofree char *head = bw_units_format_number (size->head_mm / 10, 2);
+      g_autofree char *head_before = bw_units_format_number (before->head_mm / 10, 2);
+
       g_set_error (error, BW_ERROR, BW_ERROR_CONFLICT,
-                   "[%s] head: sizes have to ascend, and %g cm is not more than %g cm of [%s]",
-                   size->id, size->head_mm / 10, before->head_mm / 10, before->id);
+                   "[%s] head: sizes have to ascend, and %s cm is not more than %s cm of [%s]",
+                   size->id, head, head_before, before->id);
       return FALSE;
     }
 

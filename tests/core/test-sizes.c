@@ -109,6 +109,8 @@ static const struct
     "[a] depth: 4.9 is not between 5 and 60 cm" },
   { "alike", HEADER SIZE ("a", "50 cm") SIZE ("b", "50 cm"), BW_ERROR_CONFLICT,
     "[b] head: sizes have to ascend, and 50 cm is not more than 50 cm of [a]" },
+  { "alike-in-inches", HEADER SIZE ("a", "22 in") SIZE ("b", "55.88 cm"), BW_ERROR_CONFLICT,
+    "55.88 cm is not more than 55.88 cm of [a]" },
   { "descending", HEADER SIZE ("a", "50 cm") SIZE ("b", "49 cm"), BW_ERROR_CONFLICT, "[b] head" },
   { "twice", HEADER SIZE ("a", "50 cm") SIZE ("b", "51 cm") SIZE ("a", "52 cm"), BW_ERROR_CONFLICT,
     "line 18: [a] stands twice" },
