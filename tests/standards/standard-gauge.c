@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "bw-gauge.h"
+#include "bw-plan.h"
 
 /* Gauges against published figures and plain arithmetic. Beside each stands
  * where it comes from. */
@@ -156,6 +157,59 @@ test_widths (void)
                                     BW_MM_PER_INCH_ROUND, 5.14, 0.005);
 }
 
+/* Stitches to begin with by gauge, hats of 16, 18 and 20 in, printed for 3 to 6
+ * stitches to the inch: hillcollectionblog.com/infants/: counts READ, widths
+ * DERIVED. A gauge of so many to 4 in gives the same. */
+static void
+test_cast_on (void)
+{
+  static const double inches[] = { 16, 18, 20 };
+  static const double printed[][3] = { { 48, 54, 60 }, { 64, 72, 80 }, { 80, 90, 100 },
+                                       { 96, 108, 120 } };
+
+  for (guint g = 0; g < G_N_ELEMENTS (printed); g++)
+    for (guint i = 0; i < G_N_ELEMENTS (inches); i++)
+      {
+        g_autofree char *to_one = g_strdup_printf ("%u sts = 1 in", g + 3);
+        g_autofree char *to_four = g_strdup_printf ("%u sts = 4 in (10 cm)", 4 * (g + 3));
+        double mm = inches[i] * BW_MM_PER_INCH_ROUND;
+
+        g_assert_cmpfloat_with_epsilon (mm / width_mm (to_one), printed[g][i], 1e-9);
+        g_assert_cmpfloat_with_epsilon (mm / width_mm (to_four), printed[g][i], 1e-9);
+      }
+}
+
+/* Published hats read backwards: so many stitches on a band so long. */
+static void
+test_bands (void)
+{
+  double sideways_in = 60 * height_mm ("16 sts x 16 rows = 4 in") / BW_MM_PER_INCH_ROUND;
+
+  /* band of 21 in, 84 sts: cookiesnobcrochet.com/home/3-ml-beanie: READ */
+  g_assert_cmpfloat_with_epsilon (BW_MM_PER_INCH_ROUND / width_mm ("84 sts = 21 in"), 4.0, 1e-9);
+  /* band of 18 in, 76 sts: momsloveofcrochet.blogspot.com/2018/01/: READ */
+  g_assert_cmpfloat_with_epsilon (BW_MM_PER_INCH_ROUND / width_mm ("76 sts = 18 in"), 4.22, 0.005);
+  /* an adult's hat worked sideways, 45 sts by 60 rows at 16 sts and 16 rows to 4 in
+   * (a published pattern, address not kept; READ): 15 in round, 32 % less than a
+   * head of 22 in (DERIVED) */
+  g_assert_cmpfloat_with_epsilon (sideways_in, 15, 1e-9);
+  g_assert_cmpfloat_with_epsilon (100 * (sideways_in / 22 - 1), -32, 0.5);
+}
+
+/* "Multiple of 5 plus 1" is 11, 56 or 101: "Multiples", stitchwhisperdesigns.com/
+ * 2021/03/multiples.html: READ. 70 wanted, a multiple of 6 plus 2: 68, eleven
+ * repeats: "Starting chain from multiples", oombawkadesigncrochet.com/using-stitch-
+ * pattern-multiples/: READ. */
+static void
+test_multiples (void)
+{
+  g_assert_cmpuint (bw_plan_nearest (70, 6, 2), ==, 68);
+  g_assert_cmpuint ((bw_plan_nearest (70, 6, 2) - 2) / 6, ==, 11);
+  g_assert_cmpuint (bw_plan_nearest (11, 5, 1), ==, 11);
+  g_assert_cmpuint (bw_plan_nearest (57, 5, 1), ==, 56);
+  g_assert_cmpuint (bw_plan_nearest (99, 5, 1), ==, 101);
+}
+
 /* Hooks of 3, 4, 5 and 6 mm gave 23, 21, 19 and 16 stitches over one width.
  * Common practice, no source. The line through them names, for each of these
  * gauges, the hook it was made with to within half a millimetre, and the interval
@@ -191,6 +245,9 @@ main (int    argc,
   g_test_add_func ("/gauge/span-or-window", test_span_or_window);
   g_test_add_func ("/gauge/counts", test_counts);
   g_test_add_func ("/gauge/widths", test_widths);
+  g_test_add_func ("/gauge/cast-on", test_cast_on);
+  g_test_add_func ("/gauge/bands", test_bands);
+  g_test_add_func ("/gauge/multiples", test_multiples);
   g_test_add_func ("/gauge/hooks", test_hooks);
   return g_test_run ();
 }
