@@ -26,6 +26,7 @@ typedef struct
 } BwVerb;
 
 extern const BwVerb bw_cli_verb_explain;
+extern const BwVerb bw_cli_verb_write;
 extern const BwVerb bw_cli_verb_grade;
 
 void       bw_cli_complain     (const char     *format,

@@ -12,6 +12,7 @@
 static const BwVerb *const verbs[] = {
   &bw_cli_verb_grade,
   &bw_cli_verb_explain,
+  &bw_cli_verb_write,
 };
 
 /* Fits a screen of 80 columns and 24 lines; a test measures it. */
@@ -26,8 +27,9 @@ static const char help[] = N_(
   "      --csv sizes        the same: one line a size\n"
   "  explain FILE.hat --size NAME\n"
   "                     say why each number was chosen, and the next best choices\n"
-  "\n"
-  "Both take:\n"
+  "  write FILE.hat     write the pattern: all sizes in one text, or --size NAME,\n"
+  "                     for one size also every round by itself (--full)\n"
+  "All take:\n"
   "      --terms uk|us      stitch names, whatever the design says\n"
   "      --units cm|in      lengths, whatever the design says\n"
   "\n"

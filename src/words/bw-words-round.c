@@ -80,9 +80,15 @@ join_words (const BwGrading *grading,
                           round->stitches_out, slip_stitch (grading));
 }
 
-/* An end is cut by eye: to the half inch is as near as it is worth saying. */
-static char *
-tail_words (const BwDesign *design)
+/**
+ * bw_words_tail:
+ * @design: a design
+ *
+ * Returns: (transfer full): the length of a yarn's end. It is cut by eye: to the
+ *   half inch is as near as it is worth saying.
+ */
+char *
+bw_words_tail (const BwDesign *design)
 {
   double step = design->units == BW_UNITS_INCH ? design->mm_per_inch / 2 : 1;
 
@@ -93,7 +99,7 @@ static char *
 close_words (const BwGrading *grading,
              const BwRound   *round)
 {
-  g_autofree char *tail = tail_words (grading->design);
+  g_autofree char *tail = bw_words_tail (grading->design);
 
   return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
                                        "Cut the yarn, leaving %s; thread it through the last %u "
@@ -186,7 +192,7 @@ bw_words_round_yarn (const BwGrading   *grading,
   if (round->after == BW_YARN_WORKING || next == NULL || !works_yarn (next))
     return g_strdup ("");
 
-  tail = tail_words (grading->design);
+  tail = bw_words_tail (grading->design);
   new = (char) ('A' + next->colour);
   if (round->after == BW_YARN_CARRIED)
     return next->joins_in ? g_strdup_printf (_("carry %c up; join %c"), old, new)

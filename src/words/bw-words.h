@@ -55,6 +55,11 @@ char       *bw_words_round_yarn   (const BwGrading    *grading,
 char       *bw_words_round_part   (const BwGrading    *grading,
                                    const BwRoundList  *list,
                                    guint               index) G_GNUC_WARN_UNUSED_RESULT;
+char       *bw_words_tail         (const BwDesign     *design) G_GNUC_WARN_UNUSED_RESULT;
+char       *bw_words_measures     (const BwGrading    *grading,
+                                   const GArray       *sizes,
+                                   double            (*measure) (const BwGradedSize *size))
+                                   G_GNUC_WARN_UNUSED_RESULT;
 char       *bw_words_way_of_working (const BwGrading  *grading) G_GNUC_WARN_UNUSED_RESULT;
 
 /* --- The finished hat (bw-words-finish.c) --- */

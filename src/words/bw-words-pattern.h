@@ -1,0 +1,50 @@
+#pragma once
+
+#include "bw-words.h"
+#include "bw-writeup.h"
+
+G_BEGIN_DECLS
+
+/* A complete written pattern as blocks in reading order: whoever sets it (as
+ * plain text, on paper, as a page for a browser) decides how each kind looks. */
+
+typedef enum
+{
+  BW_BLOCK_TITLE,
+  BW_BLOCK_HEADING,   /* a section: Materials */
+  BW_BLOCK_PART,      /* a part of the instructions: Brim */
+  BW_BLOCK_PARAGRAPH,
+  BW_BLOCK_ITEM,      /* lead: what, text: its value or meaning */
+  BW_BLOCK_ROUND,     /* lead: which sizes and rounds, text: the work and its count */
+  BW_BLOCK_CHECK,     /* what to do between rounds: yarn, a measure to check */
+} BwBlockKind;
+
+typedef struct
+{
+  BwBlockKind kind;
+  guint       colour; /* rounds: index of the colour worked with */
+  char       *lead;   /* empty where a kind has none */
+  char       *text;
+} BwBlock;
+
+typedef enum
+{
+  BW_PATTERN_FOLDED, /* a run of equal rounds shares a line */
+  BW_PATTERN_FULL,   /* every round has a line; only for one size */
+} BwPatternForm;
+
+GPtrArray *bw_words_pattern        (const BwGrading *grading,
+                                    int              size,
+                                    BwPatternForm    form) G_GNUC_WARN_UNUSED_RESULT;
+char      *bw_words_pattern_text   (const GPtrArray *blocks) G_GNUC_WARN_UNUSED_RESULT;
+char      *bw_words_in_terms       (const BwGrading *grading,
+                                    const char      *uk) G_GNUC_WARN_UNUSED_RESULT;
+void       bw_words_pattern_rounds (GPtrArray       *blocks,
+                                    const BwWriteup *writeup,
+                                    BwPatternForm    form);
+void       bw_words_add_block      (GPtrArray       *blocks,
+                                    BwBlockKind      kind,
+                                    const char      *lead,
+                                    const char      *text);
+
+G_END_DECLS

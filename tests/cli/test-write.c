@@ -1,0 +1,82 @@
+#include <string.h>
+
+#include "run.h"
+
+/* Every instruction of the table of rounds stands in the full pattern of the
+ * size, as often as it is worked, with its count behind it. */
+static void
+test_full (void)
+{
+  g_autofree char *path = write_design ("write.hat", family ());
+  g_auto (Run) table_run = { 0 };
+  g_auto (Run) text_run = { 0 };
+  g_autoptr (GPtrArray) table = NULL;
+  const char *at;
+  guint checked = 0;
+
+  run_with (&table_run, NULL, "grade", path, "--csv", "rounds", "--size", "medium", NULL);
+  run_with (&text_run, NULL, "write", path, "--size", "medium", "--full", NULL);
+  g_assert_cmpstr (text_run.err, ==, "");
+  g_assert_cmpint (text_run.status, ==, 0);
+
+  table = parse_csv (table_run.out);
+  at = strstr (text_run.out, "\nInstructions\n");
+  g_assert_nonnull (at);
+  for (guint i = 1; i < table->len; i++)
+    {
+      g_autofree char *line = NULL;
+
+      if (number (table, i, "round") < 1)
+        continue;
+      line = g_strdup_printf (" %.0f: %s (%.0f sts)\n", number (table, i, "round"),
+                              cell (table, i, "instruction"), number (table, i, "stitches_out"));
+      at = strstr (at, line);
+      g_assert_nonnull (at);
+      at += strlen (line) - 1;
+      checked++;
+    }
+  g_assert_cmpuint (checked, >, 20);
+}
+
+/* All sizes in one text name every size once, in order, and both editions are
+ * written from the same design. */
+static void
+test_all_sizes (void)
+{
+  g_autofree char *path = write_design ("write.hat", family ());
+  g_auto (Run) uk = { 0 };
+  g_auto (Run) us = { 0 };
+
+  run_with (&uk, NULL, "write", path, "--terms", "uk", NULL);
+  run_with (&us, NULL, "write", path, "--terms", "us", NULL);
+  g_assert_cmpint (uk.status, ==, 0);
+  g_assert_cmpint (us.status, ==, 0);
+  g_assert_nonnull (strstr (uk.out, "\nTension\n"));
+  g_assert_nonnull (strstr (us.out, "\nGauge\n"));
+  g_assert_nonnull (strstr (uk.out, "dc2tog"));
+  g_assert_null (strstr (us.out, "dc2tog: double"));
+  g_assert_nonnull (strstr (us.out, "sc2tog: single crochet two together"));
+  g_assert_null (strstr (us.out, "yarn round hook"));
+}
+
+static void
+test_errors (void)
+{
+  g_autofree char *path = write_design ("write.hat", family ());
+  g_auto (Run) run = { 0 };
+
+  run_with (&run, NULL, "write", path, "--full", NULL);
+  g_assert_cmpint (run.status, ==, 2);
+  g_assert_nonnull (strstr (run.err, "--size"));
+}
+
+int
+main (int    argc,
+      char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/write/full", test_full);
+  g_test_add_func ("/write/all-sizes", test_all_sizes);
+  g_test_add_func ("/write/errors", test_errors);
+  return g_test_run ();
+}
