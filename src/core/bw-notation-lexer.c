@@ -21,12 +21,6 @@ plain_mark (gunichar c)
     }
 }
 
-static gboolean
-is_word_start (gunichar c)
-{
-  return g_unichar_isalpha (c);
-}
-
 /**
  * bw_lexer_init:
  * @lexer: (out caller-allocates): the lexer
@@ -56,13 +50,40 @@ skip_one (BwLexer *lexer)
   lexer->column++;
 }
 
+/* Nearly all of a text is ASCII: the tables of Unicode are asked about the rest. */
+static gboolean
+at_letter (const BwLexer *lexer)
+{
+  guchar c = (guchar) *lexer->at;
+
+  return c < 0x80 ? g_ascii_isalpha (c) : g_unichar_isalpha (peek (lexer));
+}
+
+static gboolean
+at_word_character (const BwLexer *lexer)
+{
+  guchar c = (guchar) *lexer->at;
+
+  return c < 0x80 ? g_ascii_isalnum (c) : g_unichar_isalnum (peek (lexer));
+}
+
+static gboolean
+at_space (const BwLexer *lexer)
+{
+  guchar c = (guchar) *lexer->at;
+
+  if (c < 0x80)
+    return g_ascii_isspace (c) || c == '\v';
+  return g_unichar_isspace (peek (lexer)) || plain_mark (peek (lexer)) == ' ';
+}
+
 /* A hyphen belongs to a word when letters or digits go on behind it: "ch-sp". */
 static gboolean
 hyphen_joins (const BwLexer *lexer)
 {
-  const char *next = g_utf8_next_char (lexer->at);
+  const char *next = lexer->at + 1;
 
-  return peek (lexer) == '-' && next < lexer->end && g_unichar_isalnum (g_utf8_get_char (next));
+  return *lexer->at == '-' && next < lexer->end && g_unichar_isalnum (g_utf8_get_char (next));
 }
 
 static void
@@ -70,7 +91,7 @@ read_word (BwLexer *lexer,
            BwToken *token)
 {
   token->kind = BW_TOKEN_WORD;
-  while (lexer->at < lexer->end && (g_unichar_isalnum (peek (lexer)) || hyphen_joins (lexer)))
+  while (lexer->at < lexer->end && (at_word_character (lexer) || hyphen_joins (lexer)))
     skip_one (lexer);
 }
 
@@ -117,8 +138,7 @@ void
 bw_lexer_next (BwLexer *lexer,
                BwToken *token)
 {
-  while (lexer->at < lexer->end &&
-         (g_unichar_isspace (peek (lexer)) || plain_mark (peek (lexer)) == ' '))
+  while (lexer->at < lexer->end && at_space (lexer))
     skip_one (lexer);
 
   memset (token, 0, sizeof *token);
@@ -129,7 +149,7 @@ bw_lexer_next (BwLexer *lexer,
 
   if (g_ascii_isdigit (*lexer->at))
     read_number (lexer, token);
-  else if (is_word_start (peek (lexer)))
+  else if (at_letter (lexer))
     read_word (lexer, token);
   else
     {
