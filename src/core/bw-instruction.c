@@ -68,6 +68,8 @@ item_takes (const BwStitch *stitch,
   guint64 takes = item->kind == BW_ITEM_IN_ONE ? stitch->takes
                                                : (guint64) stitch->takes * item->count;
 
+  if (item->place == BW_PLACE_RING)
+    return 0;
   if (item->place == BW_PLACE_SAME_STITCH)
     return takes - MIN (takes, stitch->takes);
   if (item->place == BW_PLACE_SECOND_CHAIN)
@@ -110,7 +112,8 @@ measure (const BwStitchDictionary *dictionary,
             return FALSE;
           if (items[i].kind == BW_ITEM_CLUSTER)
             {
-              inner_takes = items[i].place == BW_PLACE_SAME_STITCH ? 0 : 1;
+              inner_takes = items[i].place == BW_PLACE_SAME_STITCH ||
+                            items[i].place == BW_PLACE_RING ? 0 : 1;
             }
           else
             {

@@ -45,6 +45,7 @@ typedef enum
   BW_PLACE_CHAIN_SPACE,
   BW_PLACE_ROW_END,
   BW_PLACE_SECOND_CHAIN, /* first stitch of a row worked into a foundation chain */
+  BW_PLACE_RING,         /* into a ring: takes no position */
 } BwPlace;
 
 typedef struct

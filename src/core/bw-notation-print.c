@@ -81,6 +81,7 @@ place_word (guint8 place)
     {
     case BW_PLACE_CHAIN_SPACE: return "ch-sp";
     case BW_PLACE_ROW_END: return "row end";
+    case BW_PLACE_RING: return "ring";
     default: return "st";
     }
 }
@@ -172,7 +173,10 @@ static void
 put_into (Printer      *printer,
           const BwItem *item)
 {
-  g_string_append (printer->out, item->place == BW_PLACE_SAME_STITCH ? " in same " : " in next ");
+  if (item->place == BW_PLACE_RING)
+    g_string_append (printer->out, " in ");
+  else
+    g_string_append (printer->out, item->place == BW_PLACE_SAME_STITCH ? " in same " : " in next ");
   g_string_append (printer->out, place_word (item->place));
 }
 

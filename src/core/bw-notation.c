@@ -5,9 +5,10 @@
 #include <string.h>
 
 #include "bw-error.h"
-#include "bw-notation-lexer.h"
+#include "bw-notation-reader.h"
 
-/* A recursive-descent reader of one round.
+/* A recursive-descent reader of one round: what is said of one stitch is read in
+ * bw-notation-stitch.c, numbers in bw-notation-count.c.
  *
  *   round    = items
  *   items    = item { ( "," | ";" | "." | "then" ) item }
@@ -29,603 +30,260 @@
  *            | number "more" "times" | "to" "last" number position
  *   position = "st" | "sts" | "stitch" | "stitches" | "ch-sp" | "row end" | a stitch
  *
+ * Openly (see bw-notation-reader.h) numbers come for every size, remarks stand
+ * among the items (bw-notation-remark.c), the stitch count ends the line, and
+ * more ways to write are understood.
+ *
  * "Rep from *" comes after the group was worked once: "2 times" and "2 more
  * times" are 3 in all.
  */
 
-typedef struct
-{
-  const BwStitchDictionary *dictionary;
-  BwTerms                   terms;
-  BwLexer                   lexer;
-  BwToken                   token;  /* the one in hand */
-  GArray                   *items;
-  guint                     depth;
-  GError                  **error;
-} Reader;
-
-/* --- Helpers on the token in hand --- */
-
-static void
-advance (Reader *reader)
-{
-  bw_lexer_next (&reader->lexer, &reader->token);
-}
-
-static gboolean
-at_word (const Reader *reader,
-         const char   *word)
-{
-  return bw_token_is_word (&reader->token, word);
-}
-
-static gboolean
-at_mark (const Reader *reader,
-         char          mark)
-{
-  return bw_token_is_mark (&reader->token, mark);
-}
-
-static gboolean
-take_word (Reader     *reader,
-           const char *word)
-{
-  if (!at_word (reader, word))
-    return FALSE;
-  advance (reader);
-  return TRUE;
-}
-
-static gboolean
-take_any_word (Reader            *reader,
-               const char *const *words)
-{
-  for (guint i = 0; words[i] != NULL; i++)
-    if (take_word (reader, words[i]))
-      return TRUE;
-
-  return FALSE;
-}
-
-static gboolean
-take_mark (Reader *reader,
-           char    mark)
-{
-  if (!at_mark (reader, mark))
-    return FALSE;
-  advance (reader);
-  return TRUE;
-}
-
-static gboolean
-fail (Reader     *reader,
-      const char *wanted)
-{
-  const BwToken *token = &reader->token;
-  g_autofree char *found = token->kind == BW_TOKEN_END
-    ? g_strdup ("the end")
-    : g_strdup_printf ("\"%.*s\"", (int) MIN (token->length, 24), token->start);
-
-  g_set_error (reader->error, BW_ERROR, BW_ERROR_SYNTAX, "column %u: wants %s, not %s",
-               token->column, wanted, found);
-  return FALSE;
-}
-
-/* A number in hand that makes sense as a count. */
-static gboolean
-take_count (Reader *reader,
-            guint  *count)
-{
-  if (reader->token.kind != BW_TOKEN_NUMBER)
-    return fail (reader, "a number");
-  if (reader->token.number == 0 || reader->token.number > BW_ITEM_COUNT_MAX)
-    return fail (reader, "a number from 1 to 100000");
-  *count = reader->token.number;
-  advance (reader);
-  return TRUE;
-}
-
-static BwItem *
-item_at (Reader *reader,
-         guint   index)
-{
-  return &g_array_index (reader->items, BwItem, index);
-}
-
-/* --- Places --- */
-
-static const char *const stitch_words[] = { "st", "sts", "stitch", "stitches", NULL };
-static const char *const space_words[] = { "ch-sp", "ch-sps", "sp", "sps", "space", NULL };
-static const char *const around_words[] = { "around", "across", "round", NULL };
-static const char *const round_words[] = { "rnd", "rnds", "round", "rounds", "row", "rows", NULL };
-static const char *const miss_words[] = { "miss", "skip", "sk", NULL };
-static const char *const times_words[] = { "times", "time", NULL };
-static const char *const loop_back_words[] = { "blo", "bl", "bl only", NULL };
-static const char *const loop_front_words[] = { "flo", "fl", NULL };
-
-/* "ch-1 sp": the number says which space, and one space is what is worked into. */
-static gboolean
-take_counted_space (Reader *reader)
-{
-  if (reader->token.kind != BW_TOKEN_WORD || reader->token.length < 4 ||
-      g_ascii_strncasecmp (reader->token.start, "ch-", 3) != 0 ||
-      !g_ascii_isdigit (reader->token.start[3]))
-    return FALSE;
-
-  advance (reader);
-  return TRUE;
-}
-
-/* What a stitch is worked into, by any of its names. A stitch's own name will
- * do: "in next tr". */
-static gboolean
-take_position (Reader *reader,
-               guint8 *place)
-{
-  BwStitchIndex stitch;
-
-  *place = BW_PLACE_NEXT_STITCH;
-  if (take_any_word (reader, stitch_words))
-    return TRUE;
-
-  if (take_counted_space (reader))
-    {
-      take_any_word (reader, space_words);
-      *place = BW_PLACE_CHAIN_SPACE;
-      return TRUE;
-    }
-  if (take_any_word (reader, space_words))
-    {
-      *place = BW_PLACE_CHAIN_SPACE;
-      return TRUE;
-    }
-  if (take_word (reader, "row"))
-    {
-      *place = BW_PLACE_ROW_END;
-      return take_word (reader, "end") || take_word (reader, "ends") || fail (reader, "\"end\"");
-    }
-  if (reader->token.kind == BW_TOKEN_WORD)
-    {
-      stitch = bw_stitch_find_abbreviation (reader->dictionary, reader->token.start,
-                                            reader->token.length, reader->terms);
-      if (stitch != BW_STITCH_NONE)
-        {
-          advance (reader);
-          return TRUE;
-        }
-    }
-
-  return fail (reader, "\"st\", \"ch-sp\" or \"row end\"");
-}
-
-/* "in [the] back loop of", "BLO of" and the like, before the place. */
-static void
-take_loop (Reader *reader,
-           guint8 *loop)
-{
-  if (take_any_word (reader, loop_back_words))
-    *loop = BW_LOOP_BACK;
-  else if (take_any_word (reader, loop_front_words))
-    *loop = BW_LOOP_FRONT;
-  else
-    return;
-  take_word (reader, "only");
-  take_word (reader, "of");
-}
-
-static gboolean
-take_below (Reader *reader,
-            guint8 *below)
-{
-  guint count = 0;
-
-  if (!take_count (reader, &count))
-    return FALSE;
-  if (count > 8)
-    return fail (reader, "at most 8 rounds below");
-  *below = (guint8) count;
-  if (!take_any_word (reader, round_words))
-    return fail (reader, "\"rnds below\"");
-  return take_word (reader, "below") || fail (reader, "\"below\"");
-}
-
-/* A number in hand followed by "rnds": looks ahead without moving. */
-static gboolean
-at_below (const Reader *reader)
-{
-  BwLexer ahead = reader->lexer;
-  BwToken next;
-
-  if (reader->token.kind != BW_TOKEN_NUMBER)
-    return FALSE;
-  bw_lexer_next (&ahead, &next);
-  for (guint i = 0; round_words[i] != NULL; i++)
-    if (bw_token_is_word (&next, round_words[i]))
-      return TRUE;
-
-  return FALSE;
-}
-
-/* --- Items --- */
-
-static gboolean read_items (Reader *reader);
-
-/* Turns the stitch at `index`, worked `count` times into each of `times`
- * positions (0 = all), into the item or items that say so. */
-static void
-settle_each (Reader *reader,
-             guint   index,
-             guint   count,
-             guint   times)
-{
-  BwItem body = *item_at (reader, index);
-
-  if (count == 1)
-    {
-      item_at (reader, index)->kind = BW_ITEM_EACH;
-      item_at (reader, index)->count = times;
-      return;
-    }
-
-  body.kind = BW_ITEM_IN_ONE;
-  body.count = count;
-  if (times == 1)
-    {
-      *item_at (reader, index) = body;
-      return;
-    }
-
-  *item_at (reader, index) = bw_item_repeat (times, 1);
-  g_array_append_val (reader->items, body);
-}
-
-static gboolean
-read_second_chain (Reader *reader,
-                   guint   index,
-                   guint   count)
-{
-  BwItem *item = item_at (reader, index);
-
-  if (reader->token.number != 2)
-    return fail (reader, "\"2nd ch from hook\"");
-  advance (reader);
-  if (!take_word (reader, "ch") || !take_word (reader, "from") || !take_word (reader, "hook"))
-    return fail (reader, "\"2nd ch from hook\"");
-
-  item->place = BW_PLACE_SECOND_CHAIN;
-  item->kind = BW_ITEM_EACH;
-  item->count = count;
-  if (take_word (reader, "and"))
-    {
-      item->count = 0;
-      if (!take_word (reader, "in") || !take_word (reader, "each") || !take_word (reader, "ch") ||
-          !take_any_word (reader, around_words))
-        return fail (reader, "\"in each ch across\"");
-    }
-  return TRUE;
-}
-
-/* Behind "in": the stitch is the item at `index`, `count` is what stood before it. */
-static gboolean
-read_where (Reader *reader,
-            guint   index,
-            guint   count)
-{
-  gboolean each = FALSE;
-  guint times = 0;
-  guint8 place;
-
-  take_loop (reader, &item_at (reader, index)->loop);
-  if (reader->token.kind == BW_TOKEN_ORDINAL)
-    return read_second_chain (reader, index, count);
-
-  if (take_word (reader, "same"))
-    {
-      if (!take_position (reader, &place))
-        return FALSE;
-      item_at (reader, index)->kind = BW_ITEM_IN_ONE;
-      item_at (reader, index)->count = count;
-      item_at (reader, index)->place = BW_PLACE_SAME_STITCH;
-      return TRUE;
-    }
-
-  each = take_word (reader, "each");
-  if (each)
-    take_word (reader, "of");
-  if (!take_word (reader, "next") && !each)
-    return fail (reader, "\"next\", \"each\" or \"same\"");
-  if (reader->token.kind == BW_TOKEN_NUMBER && !take_count (reader, &times))
-    return FALSE;
-  if (!take_position (reader, &place))
-    return FALSE;
-
-  item_at (reader, index)->place = place;
-  if (take_any_word (reader, around_words))
-    times = 0;
-  else if (take_word (reader, "to"))
-    {
-      if (!take_word (reader, "end"))
-        return fail (reader, "\"end\"");
-      times = 0;
-    }
-  else if (times == 0)
-    {
-      if (each)
-        return fail (reader, "\"around\"");
-      times = 1;
-    }
-  settle_each (reader, index, count, times);
-  return TRUE;
-}
-
-/* "around next st 2 rnds below" behind a post stitch, or a bare "around". */
-static gboolean
-read_around (Reader *reader,
-             guint   index,
-             guint   count)
-{
-  guint8 place;
-
-  if (!take_word (reader, "next") && !take_word (reader, "each"))
-    {
-      settle_each (reader, index, count, 0);
-      return TRUE;
-    }
-  if (!take_position (reader, &place))
-    return FALSE;
-  if (at_below (reader) && !take_below (reader, &item_at (reader, index)->below))
-    return FALSE;
-  item_at (reader, index)->count = take_any_word (reader, around_words) ? 0 : count;
-  return TRUE;
-}
-
-/* The stitch that begins with the token in hand, which is passed over;
- * abbreviations have one word or two ("sl st"). */
-static BwStitchIndex
-take_stitch (Reader *reader)
-{
-  BwLexer ahead = reader->lexer;
-  BwToken next;
-  BwStitchIndex stitch;
-  char both[32];
-
-  if (reader->token.kind != BW_TOKEN_WORD)
-    return BW_STITCH_NONE;
-  if (take_any_word (reader, miss_words))
-    return bw_stitch_find (reader->dictionary, "miss");
-
-  stitch = bw_stitch_find_abbreviation (reader->dictionary, reader->token.start,
-                                        reader->token.length, reader->terms);
-  if (stitch != BW_STITCH_NONE)
-    {
-      advance (reader);
-      return stitch;
-    }
-
-  bw_lexer_next (&ahead, &next);
-  if (next.kind != BW_TOKEN_WORD || reader->token.length + next.length + 2 > sizeof both)
-    return BW_STITCH_NONE;
-  g_snprintf (both, sizeof both, "%.*s %.*s", (int) reader->token.length, reader->token.start,
-              (int) next.length, next.start);
-  stitch = bw_stitch_find_abbreviation (reader->dictionary, both, strlen (both), reader->terms);
-  if (stitch != BW_STITCH_NONE)
-    {
-      advance (reader);
-      advance (reader);
-    }
-  return stitch;
-}
-
-static gboolean
-read_miss (Reader        *reader,
-           BwStitchIndex  stitch)
-{
-  BwItem item = bw_item_each (stitch, 1);
-
-  take_word (reader, "next");
-  if (reader->token.kind == BW_TOKEN_NUMBER && !take_count (reader, &item.count))
-    return FALSE;
-  if (!take_position (reader, &item.place))
-    return FALSE;
-  g_array_append_val (reader->items, item);
-  return TRUE;
-}
-
-static gboolean
-read_chain (Reader        *reader,
-            BwStitchIndex  stitch,
-            guint          count)
-{
-  BwItem item = bw_item_each (stitch, count);
-
-  if (reader->token.kind == BW_TOKEN_NUMBER && !take_count (reader, &item.count))
-    return FALSE;
-  g_array_append_val (reader->items, item);
-  return TRUE;
-}
-
-static gboolean
-read_stitch (Reader *reader)
-{
-  guint count = 1;
-  guint index = reader->items->len;
-  guint8 loop = BW_LOOP_BOTH;
-  BwStitchIndex stitch;
-  BwItem item;
-
-  if (reader->token.kind == BW_TOKEN_NUMBER && !take_count (reader, &count))
-    return FALSE;
-  take_loop (reader, &loop);
-  stitch = take_stitch (reader);
-  if (stitch == BW_STITCH_NONE)
-    return fail (reader, "a stitch");
-  if (bw_stitch_get (reader->dictionary, stitch)->makes == 0)
-    return read_miss (reader, stitch);
-  if (bw_stitch_get (reader->dictionary, stitch)->takes == 0)
-    return read_chain (reader, stitch, count);
-
-  item = bw_item_each (stitch, count);
-  item.loop = loop;
-  take_loop (reader, &item.loop);
-  if (at_below (reader) && !take_below (reader, &item.below))
-    return FALSE;
-  g_array_append_val (reader->items, item);
-
-  if (take_word (reader, "in"))
-    return read_where (reader, index, count);
-  if (take_any_word (reader, around_words))
-    return read_around (reader, index, count);
-  return TRUE;
-}
+#define OPEN(reader) ((reader)->sink != NULL)
 
 /* --- Groups --- */
 
-/* "9 times", "x 9", "twice", "around", "to last 2 sts"; `worked` is how often
- * the group was worked already ("rep from *" has been once). */
+/* "8 more times", "8 times", "8 times in all": the number is taken; `worked` is
+ * how often the group was worked already ("rep from *" has been once). */
 static gboolean
-read_times (Reader *reader,
-            guint   index,
-            guint   worked)
+settle_times (BwReader *reader,
+              guint     index,
+              guint     worked,
+              BwCount   count)
 {
-  guint count = 0;
-  guint8 place;
+  gboolean more = bw_reader_take (reader, BW_WORD_MORE);
+  BwToken next;
 
-  if (take_any_word (reader, around_words))
+  if (!bw_reader_take (reader, BW_WORD_TIMES))
+    return bw_reader_fail (reader, "\"times\"");
+  more |= bw_reader_take (reader, BW_WORD_MORE);
+  if (OPEN (reader) && reader->word == BW_WORD_IN &&
+      bw_reader_ahead (reader, &next) == BW_WORD_TOTAL)
     {
-      item_at (reader, index)->count = 0;
-      return TRUE;
+      bw_reader_advance (reader);
+      bw_reader_advance (reader);
+      worked = 0;
     }
-  if (at_word (reader, "once") || at_word (reader, "twice"))
-    {
-      item_at (reader, index)->count = worked + (at_word (reader, "once") ? 1 : 2);
-      advance (reader);
-      take_word (reader, "more");
-      return TRUE;
-    }
-  if (take_word (reader, "to"))
-    {
-      if (take_word (reader, "end"))
-        return TRUE;
-      if (!take_word (reader, "last") || !take_count (reader, &count) ||
-          !take_position (reader, &place))
-        return *reader->error != NULL ? FALSE : fail (reader, "\"last\" and a number of stitches");
-      item_at (reader, index)->kind = BW_ITEM_TO_LAST;
-      item_at (reader, index)->count = count;
-      return TRUE;
-    }
+  else if (OPEN (reader) && bw_reader_take (reader, BW_WORD_TOTAL))
+    worked = 0;
 
-  if (take_word (reader, "x") || take_mark (reader, 'x'))
-    {
-      if (!take_count (reader, &count))
-        return FALSE;
-      item_at (reader, index)->count = count;
-      return TRUE;
-    }
-
-  if (reader->token.kind != BW_TOKEN_NUMBER)
-    return fail (reader, "how often: \"9 times\" or \"around\"");
-  if (!take_count (reader, &count))
-    return FALSE;
-  take_word (reader, "more");
-  item_at (reader, index)->count = worked + count;
-  return take_any_word (reader, times_words) || fail (reader, "\"times\"");
+  if (worked > 0 && count.list != 0)
+    bw_reader_flag (reader, index, BW_SOURCE_PLUS_ONE);
+  else
+    count.value += worked;
+  if (worked > 0 && !more)
+    bw_reader_flag (reader, index, BW_SOURCE_LOOSE);
+  bw_reader_set_count (reader, index, count);
+  return TRUE;
 }
 
+/* "to end", "to last 2 sts"; "to" is in hand. */
 static gboolean
-read_into (Reader *reader,
-           guint   index)
+read_to (BwReader *reader,
+         guint     index)
+{
+  BwCount count = BW_COUNT_ONE;
+  guint8 place;
+
+  bw_reader_advance (reader);
+  if (OPEN (reader))
+    bw_reader_take (reader, BW_WORD_THE);
+  if (bw_reader_take (reader, BW_WORD_END))
+    {
+      if (OPEN (reader) && reader->word == BW_WORD_OF)
+        bw_reader_skip_clause (reader);
+      return TRUE;
+    }
+  if (!bw_reader_take (reader, BW_WORD_LAST))
+    return bw_reader_fail (reader, "\"last\" and a number of stitches");
+  if (!(OPEN (reader) && !bw_reader_at_number (reader)) && !bw_reader_take_count (reader, &count))
+    return FALSE;
+  if (!bw_reader_take_position (reader, &place))
+    return FALSE;
+
+  bw_reader_item (reader, index)->kind = BW_ITEM_TO_LAST;
+  bw_reader_set_count (reader, index, count);
+  return TRUE;
+}
+
+/* "9 times", "x 9", "twice", "around", "to last 2 sts". */
+static gboolean
+read_times (BwReader *reader,
+            guint     index,
+            guint     worked)
+{
+  BwCount count;
+
+  if (OPEN (reader) && worked == 0 && reader->word == BW_WORD_AGAIN)
+    bw_reader_advance (reader);
+  if (bw_reader_take (reader, BW_WORD_AROUND) || bw_reader_take (reader, BW_WORD_ACROSS) ||
+      bw_reader_take (reader, BW_WORD_ROUND))
+    {
+      bw_reader_set_count (reader, index, (BwCount) { 0, 0 });
+      return !(OPEN (reader) && reader->word == BW_WORD_TO) || read_to (reader, index);
+    }
+  if (reader->word == BW_WORD_ONCE || reader->word == BW_WORD_TWICE)
+    {
+      count = (BwCount) { worked + (reader->word == BW_WORD_ONCE ? 1 : 2), 0 };
+      bw_reader_set_count (reader, index, count);
+      bw_reader_advance (reader);
+      if (!bw_reader_take (reader, BW_WORD_MORE) && worked > 0)
+        bw_reader_flag (reader, index, BW_SOURCE_LOOSE);
+      return TRUE;
+    }
+  if (reader->word == BW_WORD_TO)
+    return read_to (reader, index);
+
+  if (bw_reader_take (reader, BW_WORD_X) || bw_reader_take_mark (reader, 'x'))
+    {
+      if (!bw_reader_take_count (reader, &count))
+        return FALSE;
+      bw_reader_set_count (reader, index, count);
+      return TRUE;
+    }
+
+  if (!bw_reader_at_number (reader))
+    return bw_reader_fail (reader, "how often: \"9 times\" or \"around\"");
+  return bw_reader_take_count (reader, &count) && settle_times (reader, index, worked, count);
+}
+
+/* Puts a repeat round the cluster at `index`. */
+static void
+repeat_cluster (BwReader *reader,
+                guint     index,
+                BwCount   times)
+{
+  BwItem repeat = bw_item_repeat (times.value, bw_reader_item (reader, index)->span + 1u);
+  BwItemSource source = g_array_index (reader->sink->sources, BwItemSource, index);
+
+  source.list = times.list;
+  g_array_insert_val (reader->items, index, repeat);
+  g_array_insert_val (reader->sink->sources, index, source);
+}
+
+/* "in next st", "in same st", "in each ch-sp around", "in ring". */
+static gboolean
+read_into (BwReader *reader,
+           guint     index)
 {
   guint8 place;
   gboolean same = FALSE;
+  gboolean each = FALSE;
+  BwCount times = BW_COUNT_ONE;
 
-  if (!take_word (reader, "next"))
+  if (OPEN (reader))
+    bw_reader_take (reader, BW_WORD_THE);
+  if (!bw_reader_take (reader, BW_WORD_NEXT))
     {
-      same = take_word (reader, "same");
-      if (!same)
-        return fail (reader, "\"next\" or \"same\"");
+      same = bw_reader_take (reader, BW_WORD_SAME);
+      each = OPEN (reader) && bw_reader_take (reader, BW_WORD_EACH);
+      if (!same && !each && !(OPEN (reader) && (reader->word == BW_WORD_RING ||
+                                                reader->word == BW_WORD_MAGIC ||
+                                                bw_reader_take (reader, BW_WORD_FIRST) ||
+                                                bw_reader_take (reader, BW_WORD_LAST))))
+        return bw_reader_fail (reader, "\"next\" or \"same\"");
     }
-  if (!take_position (reader, &place))
+  if (each)
+    {
+      times = (BwCount) { 0, 0 };
+      bw_reader_take (reader, BW_WORD_OF);
+      bw_reader_take (reader, BW_WORD_THE);
+      bw_reader_take (reader, BW_WORD_NEXT);
+      if (bw_reader_at_number (reader) && !bw_reader_take_count (reader, &times))
+        return FALSE;
+    }
+  if (!bw_reader_take_position (reader, &place))
     return FALSE;
-  item_at (reader, index)->kind = BW_ITEM_CLUSTER;
-  item_at (reader, index)->count = 1;
-  item_at (reader, index)->place = same ? BW_PLACE_SAME_STITCH : place;
+
+  bw_reader_item (reader, index)->kind = BW_ITEM_CLUSTER;
+  bw_reader_set_count (reader, index, BW_COUNT_ONE);
+  bw_reader_item (reader, index)->place = same ? BW_PLACE_SAME_STITCH : place;
+  if (!each)
+    return TRUE;
+  if (!bw_reader_take (reader, BW_WORD_AROUND))
+    bw_reader_take (reader, BW_WORD_ACROSS);
+  repeat_cluster (reader, index, times);
   return TRUE;
 }
 
 static gboolean
-begin_group (Reader *reader,
-             guint  *index)
+begin_group (BwReader *reader,
+             guint    *index)
 {
-  *index = reader->items->len;
   if (reader->depth >= BW_ITEM_DEPTH_MAX)
-    return fail (reader, "at most 16 brackets inside each other");
+    return bw_reader_fail (reader, "at most 16 brackets inside each other");
   reader->depth++;
-  g_array_append_val (reader->items, ((BwItem) { .kind = BW_ITEM_REPEAT,
-                                                 .stitch = BW_STITCH_NONE }));
+  *index = bw_reader_add (reader, (BwItem) { .kind = BW_ITEM_REPEAT, .stitch = BW_STITCH_NONE },
+                          (BwCount) { 0, 0 });
   return TRUE;
 }
 
 static gboolean
-end_group (Reader *reader,
-           guint   index)
+end_group (BwReader *reader,
+           guint     index)
 {
   guint span = reader->items->len - index - 1;
 
   if (span == 0)
-    return fail (reader, "something to work between the brackets");
-  if (span > G_MAXUINT16)
-    return fail (reader, "a shorter group");
-  item_at (reader, index)->span = (guint16) span;
+    return bw_reader_fail (reader, "something to work between the brackets");
+  if (span >= G_MAXUINT16)
+    return bw_reader_fail (reader, "a shorter group");
+  bw_reader_item (reader, index)->span = (guint16) span;
   reader->depth--;
   return TRUE;
 }
 
 static gboolean
-read_bracket (Reader *reader,
-              char    closing)
+read_bracket (BwReader *reader,
+              char      closing)
 {
   guint index;
 
   if (!begin_group (reader, &index))
     return FALSE;
-  advance (reader);
-  if (!read_items (reader))
+  bw_reader_advance (reader);
+  if (!bw_reader_read_items (reader))
     return FALSE;
-  if (!at_mark (reader, closing))
-    return fail (reader, closing == ')' ? "a comma or \")\"" : "a comma or \"]\"");
-  advance (reader);
+  if (!bw_reader_at_mark (reader, closing))
+    return bw_reader_fail (reader, closing == ')' ? "a comma or \")\"" : "a comma or \"]\"");
+  bw_reader_advance (reader);
   if (!end_group (reader, index))
     return FALSE;
-  if (closing == ')' && take_word (reader, "in"))
+  if ((closing == ')' || OPEN (reader)) && bw_reader_take (reader, BW_WORD_IN))
     return read_into (reader, index);
   return read_times (reader, index, 0);
 }
 
 /* "*5 dc, dc2tog; rep from * around" */
 static gboolean
-read_starred (Reader *reader)
+read_starred (BwReader *reader)
 {
-  static const char *const repeat_words[] = { "rep", "repeat", NULL };
   guint index;
 
   if (!begin_group (reader, &index))
     return FALSE;
-  advance (reader);
-  if (!read_items (reader) || !end_group (reader, index))
+  bw_reader_advance (reader);
+  if (!bw_reader_read_items (reader) || !end_group (reader, index))
     return FALSE;
-  take_mark (reader, '*');
-  while (take_mark (reader, ';') || take_mark (reader, ',') || take_mark (reader, '.'))
+  while (bw_reader_take_mark (reader, '*'))
     continue;
-  if (!take_any_word (reader, repeat_words))
-    return fail (reader, "\"rep from *\"");
-  if (take_word (reader, "from"))
-    while (take_mark (reader, '*'))
+  while (bw_reader_take_mark (reader, ';') || bw_reader_take_mark (reader, ',') ||
+         bw_reader_take_mark (reader, '.'))
+    continue;
+  if (!bw_reader_take (reader, BW_WORD_AGAIN))
+    return bw_reader_fail (reader, "\"rep from *\"");
+  if (bw_reader_take (reader, BW_WORD_FROM))
+    while (bw_reader_take_mark (reader, '*'))
+      continue;
+  if (OPEN (reader))
+    while (bw_reader_take_mark (reader, '*') || bw_reader_take_mark (reader, ','))
       continue;
   return read_times (reader, index, 1);
 }
 
+/* --- Lists of items --- */
+
 static gboolean
-read_item (Reader *reader)
+read_item (BwReader *reader)
 {
   switch (reader->token.kind == BW_TOKEN_MARK ? reader->token.mark : 0)
     {
@@ -633,21 +291,30 @@ read_item (Reader *reader)
     case '{': return read_bracket (reader, '}');
     case '(': return read_bracket (reader, ')');
     case '*': return read_starred (reader);
-    default: return read_stitch (reader);
+    default: return bw_reader_read_stitch (reader);
     }
 }
 
 /* Does the list end here, or does "rep from *" close a starred group? */
 static gboolean
-at_list_end (const Reader *reader)
+at_list_end (const BwReader *reader)
 {
-  return reader->token.kind == BW_TOKEN_END || at_mark (reader, ']') || at_mark (reader, '}') ||
-         at_mark (reader, ')') || at_mark (reader, '*') || at_word (reader, "rep") ||
-         at_word (reader, "repeat");
+  return bw_reader_at_end (reader) || bw_reader_at_mark (reader, ']') ||
+         bw_reader_at_mark (reader, '}') || bw_reader_at_mark (reader, ')') ||
+         bw_reader_at_mark (reader, '*') || reader->word == BW_WORD_AGAIN;
 }
 
 static gboolean
-read_items (Reader *reader)
+take_separator (BwReader *reader)
+{
+  return bw_reader_take_mark (reader, ',') || bw_reader_take_mark (reader, ';') ||
+         bw_reader_take_mark (reader, '.') || bw_reader_take (reader, BW_WORD_THEN) ||
+         (OPEN (reader) && (bw_reader_take (reader, BW_WORD_AND) ||
+                            bw_reader_take_mark (reader, ':')));
+}
+
+static gboolean
+read_strict_items (BwReader *reader)
 {
   for (;;)
     {
@@ -655,14 +322,163 @@ read_items (Reader *reader)
 
       if (!read_item (reader))
         return FALSE;
-      while (take_mark (reader, ',') || take_mark (reader, ';') || take_mark (reader, '.') ||
-             take_word (reader, "then"))
+      while (take_separator (reader))
         separated = TRUE;
-      if (at_list_end (reader) && (!at_mark (reader, '*') || reader->depth > 0))
+      if (at_list_end (reader) && (!bw_reader_at_mark (reader, '*') || reader->depth > 0))
         return TRUE;
       if (!separated)
-        return fail (reader, "a comma");
+        return bw_reader_fail (reader, "a comma");
     }
+}
+
+static gboolean
+is_chain (const BwReader *reader,
+          const BwItem   *item)
+{
+  return item->kind == BW_ITEM_EACH && item->stitch != BW_STITCH_NONE &&
+         bw_stitch_get (reader->dictionary, item->stitch)->takes == 0;
+}
+
+/* A chain that begins the line, or follows the turn at its end, is no item: it
+ * lifts the yarn, or is the foundation. */
+static void
+take_out_chain (BwReader *reader,
+                guint32   offset)
+{
+  BwLineFacts *facts = reader->facts;
+  guint last = reader->items->len - 1;
+  const BwItem *item = bw_reader_item (reader, last);
+
+  if (!is_chain (reader, item))
+    return;
+  if (last == 0 && facts->chain == 0)
+    {
+      facts->chain = (guint16) MIN (item->count, G_MAXUINT16);
+      facts->chain_list = g_array_index (reader->sink->sources, BwItemSource, last).list;
+      facts->chain_offset = offset;
+    }
+  else if (facts->turned == BW_SAID_YES && last > 0)
+    facts->end_chain = (guint16) MIN (item->count, 100);
+  else
+    return;
+
+  g_array_set_size (reader->items, last);
+  g_array_set_size (reader->sink->sources, last);
+}
+
+/* A count that may be the stitch count: "[dc, 2 dc in next st] x 6 (18)". */
+static void
+note_tail (BwReader *reader,
+           guint     first)
+{
+  const BwItemSource *source = &g_array_index (reader->sink->sources, BwItemSource, first);
+
+  if (source->list != 0 && reader->facts->stated == 0)
+    {
+      reader->facts->tail = source->list;
+      reader->facts->tail_item = first;
+    }
+}
+
+/* Prose behind the work of a line is nobody's instruction. */
+static gboolean
+stop_at_prose (BwReader *reader,
+               guint     begun,
+               gboolean  sentence)
+{
+  if (reader->depth > 0 || (reader->items->len == 0 && reader->facts->from_list == 0) ||
+      !(reader->facts->stated != 0 || sentence))
+    return FALSE;
+
+  g_array_set_size (reader->items, begun);
+  g_array_set_size (reader->sink->sources, begun);
+  reader->wanted = NULL;
+  while (!bw_reader_at_end (reader))
+    bw_reader_advance (reader);
+  return TRUE;
+}
+
+/* Dashes and equals signs in front of the stitch count. */
+static void
+skip_dashes (BwReader *reader)
+{
+  while (reader->depth == 0 && !bw_reader_at_number (reader) &&
+         (bw_reader_at_mark (reader, '-') || bw_reader_at_mark (reader, '=')))
+    bw_reader_advance (reader);
+}
+
+static gboolean
+read_open_items (BwReader *reader)
+{
+  gboolean sentence = FALSE;
+  gboolean separated = TRUE;
+
+  for (;;)
+    {
+      guint first = reader->items->len;
+      guint32 offset;
+
+      for (;;)
+        {
+          sentence |= bw_reader_at_mark (reader, '.');
+          if (!take_separator (reader))
+            break;
+          separated = TRUE;
+        }
+      skip_dashes (reader);
+      if (at_list_end (reader) && (reader->depth > 0 || bw_reader_at_end (reader)))
+        return TRUE;
+      if (bw_reader_take_stated (reader) || (reader->depth == 0 && bw_reader_read_remark (reader)))
+        {
+          sentence = FALSE;
+          separated = TRUE;
+          continue;
+        }
+      if (reader->wanted != NULL)
+        return FALSE;
+
+      offset = bw_reader_offset (reader);
+      if (!separated)
+        {
+          bw_reader_fail (reader, "a comma");
+          return stop_at_prose (reader, first, FALSE);
+        }
+      if (!read_item (reader))
+        return stop_at_prose (reader, first, sentence);
+      if (reader->depth == 0 && reader->items->len > first)
+        {
+          note_tail (reader, first);
+          if (reader->items->len == first + 1)
+            take_out_chain (reader, offset);
+        }
+      sentence = separated = FALSE;
+    }
+}
+
+gboolean
+bw_reader_read_items (BwReader *reader)
+{
+  return OPEN (reader) ? read_open_items (reader) : read_strict_items (reader);
+}
+
+void
+bw_reader_init (BwReader   *reader,
+                const char *text,
+                gsize       length)
+{
+  bw_lexer_init (&reader->lexer, text, length);
+  reader->depth = 0;
+  reader->loop = BW_LOOP_BOTH;
+  reader->wanted = NULL;
+  bw_reader_advance (reader);
+}
+
+/* Reads to the end of the text given; FALSE with `wanted` and `failed` set. */
+gboolean
+bw_reader_read_round (BwReader *reader)
+{
+  return bw_reader_read_items (reader) &&
+         (bw_reader_at_end (reader) || bw_reader_fail (reader, "the end of the round"));
 }
 
 /**
@@ -686,10 +502,10 @@ bw_notation_read_round (const BwStitchDictionary  *dictionary,
                         GArray                    *items,
                         GError                   **error)
 {
-  GError *local = NULL;
   guint before = items->len;
-  Reader reader = { dictionary, terms, { 0 }, { 0 }, items, 0, &local };
+  BwReader reader = { .dictionary = dictionary, .terms = terms, .items = items };
   gsize bytes = length < 0 ? strlen (text) : (gsize) length;
+  g_autofree char *found = NULL;
 
   if (!g_utf8_validate_len (text, bytes, NULL))
     {
@@ -697,17 +513,15 @@ bw_notation_read_round (const BwStitchDictionary  *dictionary,
       return FALSE;
     }
 
-  bw_lexer_init (&reader.lexer, text, bytes);
-  advance (&reader);
-  if (read_items (&reader) && reader.token.kind != BW_TOKEN_END)
-    fail (&reader, "the end of the round");
+  bw_reader_init (&reader, text, bytes);
+  if (bw_reader_read_round (&reader))
+    return TRUE;
 
-  if (local != NULL)
-    {
-      g_array_set_size (items, before);
-      g_propagate_error (error, local);
-      return FALSE;
-    }
-
-  return TRUE;
+  g_array_set_size (items, before);
+  found = reader.failed.kind == BW_TOKEN_END
+    ? g_strdup ("the end")
+    : g_strdup_printf ("\"%.*s\"", (int) MIN (reader.failed.length, 24), reader.failed.start);
+  g_set_error (error, BW_ERROR, BW_ERROR_SYNTAX, "column %u: wants %s, not %s",
+               reader.failed.column, reader.wanted, found);
+  return FALSE;
 }

@@ -1,0 +1,396 @@
+#define G_LOG_DOMAIN "bw-core"
+
+#include "bw-notation-reader.h"
+
+/* What stands among the stitches of a line and is no stitch: joining, turning,
+ * what the beginning chain counts as, colours, sides, earlier rounds repeated. */
+
+static BwSlice
+slice_of (const BwReader *reader)
+{
+  return (BwSlice) { bw_reader_offset (reader), (guint32) reader->token.length };
+}
+
+/* "A", "MC", "CC2", "colour B", or a name that begins with a capital letter. */
+static gboolean
+at_colour (const BwReader *reader)
+{
+  const BwToken *token = &reader->token;
+
+  return token->kind == BW_TOKEN_WORD && g_ascii_isupper (token->start[0]) &&
+         reader->word != BW_WORD_RIGHT_SIDE && reader->word != BW_WORD_WRONG_SIDE;
+}
+
+/* Skips "new", "the", "colour" and the like up to the name of a colour. */
+static gboolean
+take_colour (BwReader *reader,
+             BwSlice  *colour)
+{
+  while (reader->word == BW_WORD_COLOUR || reader->word == BW_WORD_THE ||
+         reader->word == BW_WORD_TO || bw_token_is_word (&reader->token, "new"))
+    bw_reader_advance (reader);
+  if (!at_colour (reader))
+    return FALSE;
+
+  *colour = slice_of (reader);
+  bw_reader_advance (reader);
+  return TRUE;
+}
+
+static BwSlice *
+colour_of_moment (BwReader *reader)
+{
+  return reader->items->len == 0 || reader->facts->colour.length == 0 ? &reader->facts->colour
+                                                                      : &reader->facts->next_colour;
+}
+
+/* Passes over the clause; tells whether it said a place to join at. */
+static gboolean
+skip_to_place (BwReader *reader)
+{
+  gboolean placed = FALSE;
+
+  for (; !bw_reader_at_end (reader); bw_reader_advance (reader))
+    {
+      char mark = reader->token.kind == BW_TOKEN_MARK ? reader->token.mark : 0;
+
+      if (mark == ',' || mark == ';' || mark == '.' || mark == '(' || mark == '[' || mark == ')' ||
+          mark == '-' || mark == '=')
+        break;
+      if (reader->word == BW_WORD_TURN)
+        break;
+      placed |= reader->word == BW_WORD_FIRST || reader->word == BW_WORD_TOP ||
+                reader->word == BW_WORD_BEGINNING || reader->word == BW_WORD_FORM ||
+                reader->token.kind == BW_TOKEN_ORDINAL || reader->word == BW_WORD_THE ||
+                reader->word == BW_WORD_SAME || reader->word == BW_WORD_TURNING_CHAIN;
+      if (reader->word == BW_WORD_RING)
+        reader->facts->ring = TRUE;
+    }
+
+  return placed;
+}
+
+/* "join", "join with ss to first st", "ss in first st", "join B". */
+void
+bw_reader_read_join (BwReader *reader)
+{
+  BwLineFacts *facts = reader->facts;
+  guint32 offset = bw_reader_offset (reader);
+  gboolean placed;
+
+  bw_reader_advance (reader);
+  if (at_colour (reader) || reader->word == BW_WORD_COLOUR ||
+      bw_token_is_word (&reader->token, "new"))
+    {
+      take_colour (reader, colour_of_moment (reader));
+      bw_reader_skip_clause (reader);
+      return;
+    }
+
+  placed = skip_to_place (reader);
+  facts->join_offset = offset;
+  facts->join = placed ? BW_JOIN_PLACED : BW_JOIN_BARE;
+}
+
+/* --- What the beginning chain counts as --- */
+
+/* Reads the words of "does not count as a st", "counts as tr and ch 1" up to
+ * the end of the clause or bracket. */
+static void
+read_counts (BwReader *reader)
+{
+  gboolean no = FALSE;
+  gboolean said = FALSE;
+  gboolean extra = FALSE;
+
+  for (; !bw_reader_at_end (reader); bw_reader_advance (reader))
+    {
+      char mark = reader->token.kind == BW_TOKEN_MARK ? reader->token.mark : 0;
+
+      if (mark == ')' || mark == ']' || mark == '.' || mark == ';' || (mark == ',' && !said))
+        break;
+      no |= reader->word == BW_WORD_NOT || reader->word == BW_WORD_DOES ||
+            bw_token_is_word (&reader->token, "no");
+      said |= reader->word == BW_WORD_COUNTS;
+      if (mark == ',')
+        break;
+      if (said && bw_token_is_word (&reader->token, "ch"))
+        extra = TRUE;
+      else if (extra && reader->token.kind == BW_TOKEN_NUMBER)
+        {
+          reader->facts->chain_extra = (guint8) MIN (reader->token.number, 20);
+          extra = FALSE;
+        }
+    }
+
+  if (said)
+    reader->facts->chain_counts = no ? BW_SAID_NO : BW_SAID_YES;
+}
+
+/* Words in brackets that are no work: "(counts as first tr)", "(RS)". */
+static gboolean
+read_bracket_remark (BwReader *reader)
+{
+  char closing = bw_reader_at_mark (reader, '(') ? ')' : ']';
+  BwReader ahead = *reader;
+  guint depth = 1;
+
+  bw_reader_advance (&ahead);
+  if (ahead.token.kind != BW_TOKEN_WORD || ahead.word == BW_WORD_MISS ||
+      ahead.word == BW_WORD_INCREASE || ahead.word == BW_WORD_DECREASE ||
+      ahead.word == BW_WORD_BACK_LOOP || ahead.word == BW_WORD_FRONT_LOOP ||
+      bw_reader_take_stitch (&ahead) != BW_STITCH_NONE)
+    return FALSE;
+
+  bw_reader_advance (reader);
+  if (reader->word == BW_WORD_RIGHT_SIDE)
+    reader->facts->side = 1;
+  else if (reader->word == BW_WORD_WRONG_SIDE)
+    reader->facts->side = 2;
+  read_counts (reader);
+  for (; !bw_reader_at_end (reader); bw_reader_advance (reader))
+    {
+      if (bw_reader_at_mark (reader, closing == ')' ? '(' : '['))
+        depth++;
+      else if (bw_reader_at_mark (reader, closing) && --depth == 0)
+        {
+          bw_reader_advance (reader);
+          break;
+        }
+    }
+  return TRUE;
+}
+
+/* --- Earlier rounds again --- */
+
+static gboolean
+is_round_word (BwWord word)
+{
+  return word == BW_WORD_RND || word == BW_WORD_ROUND || word == BW_WORD_ROW;
+}
+
+/* One round's number as a list, for every size if it has several. */
+static guint32
+take_round_number (BwReader *reader)
+{
+  BwCount count;
+
+  if (!bw_reader_take_count (reader, &count))
+    return 0;
+  if (count.list == 0)
+    {
+      BwNumberList list = { reader->sink->figures->len, 1, bw_reader_offset (reader) };
+      guint32 figure = count.value;
+
+      g_array_append_val (reader->sink->figures, figure);
+      g_array_append_val (reader->sink->lists, list);
+      count.list = reader->sink->lists->len;
+    }
+  return count.list;
+}
+
+/* "rnds 2–3 6 times", "rnd 4 until …": the word for rounds is in hand. */
+static gboolean
+read_rounds_again (BwReader *reader)
+{
+  BwLineFacts *facts = reader->facts;
+
+  bw_reader_advance (reader);
+  facts->from_list = take_round_number (reader);
+  facts->to_list = facts->from_list;
+  if (facts->from_list == 0)
+    return FALSE;
+  if (bw_reader_at_mark (reader, '-') || reader->word == BW_WORD_AND || reader->word == BW_WORD_TO)
+    {
+      bw_reader_advance (reader);
+      facts->to_list = take_round_number (reader);
+      if (facts->to_list == 0)
+        return FALSE;
+    }
+
+  if (bw_reader_at_number (reader))
+    {
+      facts->repeat_list = take_round_number (reader);
+      if (facts->repeat_list == 0)
+        return FALSE;
+    }
+  else if (reader->word == BW_WORD_ONCE || reader->word == BW_WORD_TWICE)
+    {
+      guint32 figure = reader->word == BW_WORD_ONCE ? 1 : 2;
+      BwNumberList list = { reader->sink->figures->len, 1, bw_reader_offset (reader) };
+
+      g_array_append_val (reader->sink->figures, figure);
+      g_array_append_val (reader->sink->lists, list);
+      facts->repeat_list = reader->sink->lists->len;
+    }
+  facts->until = reader->word == BW_WORD_UNTIL;
+  for (; !bw_reader_at_end (reader) && !bw_reader_at_mark (reader, '.') &&
+         !bw_reader_at_mark (reader, ',') && !bw_reader_at_mark (reader, ';') &&
+         !bw_reader_at_mark (reader, '(') && !bw_reader_at_mark (reader, '[');
+       bw_reader_advance (reader))
+    continue;
+  return TRUE;
+}
+
+/* "rep rnd 2", "as rnd 2", "work as for rnd 2": nothing but words up to it. */
+static gboolean
+read_again (BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  for (guint i = 0; i < 4 && ahead.token.kind == BW_TOKEN_WORD && !is_round_word (ahead.word); i++)
+    bw_reader_advance (&ahead);
+  if (!is_round_word (ahead.word) || reader->items->len > 0)
+    return FALSE;
+
+  while (!is_round_word (reader->word))
+    bw_reader_advance (reader);
+  return read_rounds_again (reader);
+}
+
+/* --- One remark --- */
+
+/* A turning chain written before the turn belongs to the next row. */
+static void
+read_turn (BwReader *reader)
+{
+  BwLineFacts *facts = reader->facts;
+
+  facts->turned = BW_SAID_YES;
+  bw_reader_advance (reader);
+  if (reader->items->len > 0)
+    {
+      const BwItem *last = bw_reader_item (reader, reader->items->len - 1);
+
+      if (last->stitch != BW_STITCH_NONE && last->kind == BW_ITEM_EACH && reader->items->len > 1 &&
+          bw_stitch_get (reader->dictionary, last->stitch)->takes == 0)
+        {
+          facts->end_chain = (guint16) MIN (last->count, 100);
+          g_array_set_size (reader->items, reader->items->len - 1);
+          g_array_set_size (reader->sink->sources, reader->items->len);
+        }
+    }
+}
+
+static void
+read_do_not (BwReader *reader)
+{
+  bw_reader_advance (reader);
+  bw_reader_take (reader, BW_WORD_NOT);
+  if (reader->word == BW_WORD_TURN)
+    reader->facts->turned = BW_SAID_NO;
+  bw_reader_skip_clause (reader);
+}
+
+static void
+read_with (BwReader *reader)
+{
+  bw_reader_advance (reader);
+  if (reader->word == BW_WORD_RIGHT_SIDE || reader->word == BW_WORD_WRONG_SIDE)
+    {
+      reader->facts->side = reader->word == BW_WORD_RIGHT_SIDE ? 1 : 2;
+      bw_reader_skip_clause (reader);
+    }
+  else if (!take_colour (reader, colour_of_moment (reader)))
+    bw_reader_skip_clause (reader);
+}
+
+/* "change to B (take it up again)", "cut A". */
+static void
+read_change (BwReader *reader)
+{
+  bw_reader_advance (reader);
+  if (take_colour (reader, &reader->facts->next_colour))
+    bw_reader_skip_clause (reader);
+  else
+    bw_reader_skip_clause (reader);
+}
+
+static gboolean
+at_loop (const BwReader *reader)
+{
+  return reader->word == BW_WORD_BACK_LOOP || reader->word == BW_WORD_FRONT_LOOP ||
+         reader->word == BW_WORD_BACK || reader->word == BW_WORD_FRONT;
+}
+
+/* "work", "working in back loops only": said for all that follows. */
+static void
+read_work (BwReader *reader)
+{
+  bw_reader_advance (reader);
+  if (reader->word != BW_WORD_IN)
+    return;
+  bw_reader_advance (reader);
+  bw_reader_take (reader, BW_WORD_THE);
+  if (at_loop (reader))
+    reader->loop = reader->word == BW_WORD_BACK_LOOP || reader->word == BW_WORD_BACK
+                     ? BW_LOOP_BACK : BW_LOOP_FRONT;
+  bw_reader_skip_clause (reader);
+}
+
+static void
+read_magic (BwReader *reader)
+{
+  bw_reader_advance (reader);
+  while (bw_reader_take (reader, BW_WORD_RING) || bw_reader_take (reader, BW_WORD_LOOP))
+    continue;
+  reader->facts->ring = TRUE;
+}
+
+static void
+read_side (BwReader *reader)
+{
+  reader->facts->side = reader->word == BW_WORD_RIGHT_SIDE ? 1 : 2;
+  bw_reader_advance (reader);
+  if (bw_token_is_word (&reader->token, "facing") || bw_token_is_word (&reader->token, "row"))
+    bw_reader_advance (reader);
+}
+
+/* Takes one remark; FALSE when what stands here is none. */
+gboolean
+bw_reader_read_remark (BwReader *reader)
+{
+  BwLineFacts *facts = reader->facts;
+
+  if (bw_reader_at_mark (reader, '(') || bw_reader_at_mark (reader, '['))
+    return read_bracket_remark (reader);
+
+  switch (reader->word)
+    {
+    case BW_WORD_JOIN: bw_reader_read_join (reader); return TRUE;
+    case BW_WORD_TURN: read_turn (reader); return TRUE;
+    case BW_WORD_DO: read_do_not (reader); return TRUE;
+    case BW_WORD_WITH: case BW_WORD_USING: read_with (reader); return TRUE;
+    case BW_WORD_IN: read_with (reader); return TRUE;
+    case BW_WORD_CHANGE: read_change (reader); return TRUE;
+    case BW_WORD_WORK: read_work (reader); return TRUE;
+    case BW_WORD_MAGIC: read_magic (reader); return TRUE;
+    case BW_WORD_RIGHT_SIDE: case BW_WORD_WRONG_SIDE: read_side (reader); return TRUE;
+    case BW_WORD_DOES: case BW_WORD_COUNTS: read_counts (reader); return TRUE;
+    case BW_WORD_AGAIN: return read_again (reader);
+    case BW_WORD_MAKE: case BW_WORD_THE: bw_reader_advance (reader); return TRUE;
+    case BW_WORD_END:
+      bw_reader_advance (reader);
+      bw_reader_take (reader, BW_WORD_WITH);
+      return TRUE;
+    case BW_WORD_FASTEN: case BW_WORD_CLOSE:
+      facts->fastened = TRUE;
+      bw_reader_skip_clause (reader);
+      return TRUE;
+    case BW_WORD_CUT: case BW_WORD_PLACE: case BW_WORD_MARKER: case BW_WORD_WITHOUT:
+      bw_reader_skip_clause (reader);
+      return TRUE;
+    default:
+      break;
+    }
+
+  if (bw_token_is_word (&reader->token, "as"))
+    return read_again (reader);
+  if (bw_token_is_word (&reader->token, "carry") || bw_token_is_word (&reader->token, "take") ||
+      bw_token_is_word (&reader->token, "drop") || bw_token_is_word (&reader->token, "pick"))
+    {
+      bw_reader_skip_clause (reader);
+      return TRUE;
+    }
+  return FALSE;
+}
