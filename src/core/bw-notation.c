@@ -351,8 +351,10 @@ take_out_chain (BwReader *reader,
 
   if (!is_chain (reader, item))
     return;
-  if (last == 0 && facts->chain == 0)
+  if (last == 0 && (facts->chain == 0 || facts->ring))
     {
+      if (facts->ring)
+        facts->join = BW_JOIN_NONE; /* it made the ring */
       facts->chain = (guint16) MIN (item->count, G_MAXUINT16);
       facts->chain_list = g_array_index (reader->sink->sources, BwItemSource, last).list;
       facts->chain_offset = offset;

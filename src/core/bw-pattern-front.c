@@ -1,0 +1,243 @@
+#define G_LOG_DOMAIN "bw-core"
+
+#include "bw-pattern-private.h"
+
+#include <string.h>
+
+/* What is no work: headings, the list of sizes, notes on the beginning chain. */
+
+static const struct
+{
+  const char    *word;  /* begins the heading */
+  BwPatternPart  part;
+} headings[] = {
+  { "abbreviation", BW_PART_ABBREVIATIONS }, { "ability", BW_PART_NOTES },
+  { "about", BW_PART_NOTES },               { "care", BW_PART_END },
+  { "copyright", BW_PART_END },             { "finish", BW_PART_END },
+  { "gauge", BW_PART_GAUGE },               { "hook", BW_PART_MATERIALS },
+  { "making up", BW_PART_END },             { "material", BW_PART_MATERIALS },
+  { "measurement", BW_PART_SIZES },         { "note", BW_PART_NOTES },
+  { "notion", BW_PART_MATERIALS },          { "pattern note", BW_PART_NOTES },
+  { "photograph", BW_PART_END },            { "revision", BW_PART_END },
+  { "safety", BW_PART_END },                { "finished size", BW_PART_SIZES },
+  { "finished measurement", BW_PART_SIZES }, { "size", BW_PART_SIZES },
+  { "skill", BW_PART_NOTES },               { "special", BW_PART_SPECIAL },
+  { "stitches used", BW_PART_ABBREVIATIONS }, { "supplies", BW_PART_MATERIALS },
+  { "tension", BW_PART_GAUGE },             { "terms", BW_PART_NOTES },
+  { "to finish", BW_PART_END },             { "tools", BW_PART_MATERIALS },
+  { "yarn", BW_PART_MATERIALS },            { "you need", BW_PART_MATERIALS },
+  { "you will need", BW_PART_MATERIALS },
+};
+
+#define HEADING_MOST 64
+
+static gboolean
+begins_with (const char *at,
+             const char *end,
+             const char *word)
+{
+  gsize length = strlen (word);
+
+  return (gsize) (end - at) >= length && g_ascii_strncasecmp (at, word, length) == 0;
+}
+
+static BwPatternPart
+part_named (const char *at,
+            const char *end)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (headings); i++)
+    if (begins_with (at, end, headings[i].word))
+      return headings[i].part;
+
+  return BW_PART_WORK;
+}
+
+/* A heading stands alone: a few words, no full stop, nothing behind a colon. */
+static gboolean
+is_heading (const BwStretch *line)
+{
+  guint words = 0;
+  gboolean in_word = FALSE;
+
+  if (line->end - line->start > HEADING_MOST ||
+      !(g_ascii_isupper (line->start[0]) || (guchar) line->start[0] >= 0x80))
+    return FALSE;
+  for (const char *at = line->start; at < line->end; at++)
+    {
+      if (*at == ':' && at + 1 < line->end)
+        return FALSE;
+      if (strchr (".,;=*[]", *at) != NULL || g_ascii_isdigit (*at))
+        return FALSE;
+      if (g_ascii_isspace (*at))
+        in_word = FALSE;
+      else if (!in_word)
+        {
+          in_word = TRUE;
+          words++;
+        }
+    }
+
+  return words <= 6;
+}
+
+/* Begins a new section, if the line is a heading. */
+gboolean
+bw_pattern_read_heading (BwPattern       *pattern,
+                         const BwStretch *line)
+{
+  BwPatternSection section;
+
+  if (!is_heading (line))
+    return FALSE;
+
+  section.heading = (BwSlice) { (guint32) (line->start - pattern->text),
+                                (guint32) (line->end - line->start) };
+  section.part = (guint8) part_named (line->start, line->end);
+  g_array_append_val (pattern->sections, section);
+  return TRUE;
+}
+
+/* --- Sizes --- */
+
+static void
+add_size (BwPattern  *pattern,
+          const char *start,
+          const char *end)
+{
+  while (start < end && (g_ascii_isspace (*start) || *start == '['))
+    start++;
+  while (end > start && (g_ascii_isspace (end[-1]) || end[-1] == '.' || end[-1] == ']'))
+    end--;
+  if (start < end && end - start <= 40 && pattern->size_names->len < BW_PATTERN_SIZES_MAX)
+    g_ptr_array_add (pattern->size_names, g_strndup (start, (gsize) (end - start)));
+}
+
+static gboolean
+is_size_separator (const char *at,
+                   const char *end)
+{
+  return *at == ',' || *at == ';' || *at == '/' ||
+         (*at == '-' && at + 1 < end && g_ascii_isdigit (at[1]) && g_ascii_isdigit (at[-1]));
+}
+
+static void
+split_sizes (BwPattern  *pattern,
+             const char *start,
+             const char *end)
+{
+  const char *at;
+
+  for (at = start; at < end; at++)
+    if (is_size_separator (at, end))
+      {
+        add_size (pattern, start, at);
+        start = at + 1;
+      }
+  add_size (pattern, start, end);
+}
+
+/* "S (M, L)" or "S, M, L". */
+static void
+read_sizes (BwPattern  *pattern,
+            const char *at,
+            const char *end)
+{
+  const char *open = at;
+  const char *close;
+
+  while (open < end && *open != '(' && *open != '[')
+    open++;
+  for (close = end; close > open && *close != ')' && *close != ']'; close--)
+    continue;
+  if (open == end)
+    split_sizes (pattern, at, end);
+  else if (close > open)
+    {
+      add_size (pattern, at, open);
+      split_sizes (pattern, open + 1, close);
+    }
+}
+
+/* --- Notes --- */
+
+static const char *
+find_word (const char *at,
+           const char *end,
+           const char *word)
+{
+  gsize length = strlen (word);
+
+  for (; at + length <= end; at++)
+    if (g_ascii_tolower (*at) == word[0] && g_ascii_strncasecmp (at, word, length) == 0)
+      return at;
+
+  return NULL;
+}
+
+/* The height of chain that a sentence is about: "ch 3", "the beginning chain". */
+static int
+chain_height (const char *at,
+              const char *end)
+{
+  const char *chain = find_word (at, end, "ch");
+
+  while (chain != NULL && chain > at && g_ascii_isalpha (chain[-1]))
+    chain = find_word (chain + 1, end, "ch");
+  if (chain == NULL)
+    return -1;
+  chain += 2;
+  if (chain < end && (*chain == ' ' || *chain == '-'))
+    chain++;
+  if (chain < end && g_ascii_isdigit (*chain))
+    return MIN (*chain - '0', 3);
+  return 0;
+}
+
+/* "The beginning chain does not count as a stitch", "ch 3 counts as tr". */
+static void
+read_chain_note (BwPattern  *pattern,
+                 const char *at,
+                 const char *end)
+{
+  while (at < end)
+    {
+      const char *stop = at;
+      const char *counts;
+
+      while (stop < end && *stop != '.' && *stop != ';')
+        stop++;
+      counts = find_word (at, stop, "count");
+      if (counts != NULL)
+        {
+          int height = chain_height (at, stop);
+          gboolean no = find_word (at, counts, "not ") != NULL ||
+                        find_word (at, counts, "n't") != NULL ||
+                        find_word (at, counts, "never") != NULL;
+
+          if (height >= 0 && find_word (counts, stop, "st") != NULL)
+            pattern->chain_said[height] = no ? BW_SAID_NO : BW_SAID_YES;
+          else if (height > 0 && find_word (counts, stop, "as") != NULL)
+            pattern->chain_said[height] = no ? BW_SAID_NO : BW_SAID_YES;
+        }
+      at = stop + 1;
+    }
+}
+
+/* Takes what a line of prose tells. */
+void
+bw_pattern_read_front (BwPattern       *pattern,
+                       const BwStretch *line)
+{
+  const char *at = line->start;
+
+  if (pattern->size_names->len == 0 && begins_with (at, line->end, "size"))
+    {
+      at += begins_with (at, line->end, "sizes") ? 5 : 4;
+      while (at < line->end && *at == ' ')
+        at++;
+      if (at < line->end && *at == ':')
+        read_sizes (pattern, at + 1, line->end);
+    }
+  if (find_word (line->start, line->end, "count") != NULL)
+    read_chain_note (pattern, line->start, line->end);
+}
