@@ -221,7 +221,7 @@ typedef struct
   guint32  first[BW_FIGURES_MAX];
   guint    n;
   guint    kinds;
-  gboolean unit;  /* a unit was named */
+  gboolean unit;  /* "sts" was said: of no stitch is it said where it is worked */
   BwLexer  behind;
   BwToken  next;
 } Stated;
@@ -255,8 +255,10 @@ scan_kinds (const BwReader *reader,
       bw_lexer_next (&stated->behind, &stated->next);
       for (; is_unit (reader, &stated->next) && tokens++ < STATED_TOKENS_MAX;
            bw_lexer_next (&stated->behind, &stated->next))
-        unit = TRUE;
-      stated->unit |= unit;
+        {
+          unit = TRUE;
+          stated->unit |= bw_word_of (&stated->next, NULL) == BW_WORD_STITCH;
+        }
       if (!unit || (!is_mark (&stated->next, ',') && !is_mark (&stated->next, '+') &&
                     bw_word_of (&stated->next, NULL) != BW_WORD_AND))
         return TRUE;
@@ -282,10 +284,19 @@ scan_bare_list (const BwReader *reader,
 
 /* Does what follows a count say that it was none: "(6 dc) in ring", "(54) times"? */
 static gboolean
-ends_line (const BwToken *next)
+ends_line (BwLexer       *after,
+           const BwToken *next)
 {
+  BwToken second;
+
   if (next->kind == BW_TOKEN_NUMBER)
     return FALSE;
+  if (is_mark (next, '-'))
+    {
+      /* how often for the sizes, the first of them not at all: "– (45, 48) times" */
+      bw_lexer_next (after, &second);
+      return !is_mark (&second, '(') && !is_mark (&second, '[');
+    }
 
   switch (bw_word_of (next, NULL))
     {
@@ -307,9 +318,11 @@ settle_stated (BwReader     *reader,
     reader->facts->stated_first = add_list (reader, stated->first, stated->n, offset);
 }
 
-/* Takes the stitch count of the line, if that is what stands here. */
+/* Takes the stitch count of the line, if that is what stands here. `dashed`:
+ * behind a dash or equals sign, "— 54 dc" is a count and no work. */
 gboolean
-bw_reader_take_stated (BwReader *reader)
+bw_reader_take_stated (BwReader *reader,
+                       gboolean  dashed)
 {
   char opening = reader->token.kind == BW_TOKEN_MARK ? reader->token.mark : 0;
   char closing = opening == '(' ? ')' : opening == '[' ? ']' : opening == '{' ? '}' : 0;
@@ -318,7 +331,8 @@ bw_reader_take_stated (BwReader *reader)
   BwLexer after;
   BwToken next;
 
-  if (reader->depth > 0)
+  if (reader->depth > 0 || (reader->items->len == 0 && reader->facts->from_list == 0 &&
+                            reader->facts->chain == 0))
     return FALSE;
   if (bare)
     stated.next = reader->token;
@@ -332,7 +346,7 @@ bw_reader_take_stated (BwReader *reader)
   else if (closing != 0 && scan_bare_list (reader, closing, &stated))
     ;
   else if (closing == 0 && scan_kinds (reader, &stated) &&
-           (!bare || stated.unit) &&
+           (dashed || stated.unit) &&
            (stated.next.kind == BW_TOKEN_END || is_mark (&stated.next, '.')))
     stated.behind.at = stated.next.start;
   else
@@ -340,7 +354,7 @@ bw_reader_take_stated (BwReader *reader)
 
   after = stated.behind;
   bw_lexer_next (&after, &next);
-  if (!ends_line (&next))
+  if (!ends_line (&after, &next))
     return FALSE;
   settle_stated (reader, &stated, bw_reader_offset (reader));
   reader->lexer = stated.behind;

@@ -165,7 +165,8 @@ void          bw_reader_flag            (BwReader   *reader,
 gboolean      bw_reader_at_number       (const BwReader *reader);
 gboolean      bw_reader_take_count      (BwReader   *reader,
                                          BwCount    *count);
-gboolean      bw_reader_take_stated     (BwReader   *reader);
+gboolean      bw_reader_take_stated     (BwReader   *reader,
+                                         gboolean    dashed);
 
 /* --- bw-notation-stitch.c --- */
 

@@ -127,19 +127,40 @@ read_counts (BwReader *reader)
     reader->facts->chain_counts = no ? BW_SAID_NO : BW_SAID_YES;
 }
 
+static gboolean
+is_round_word (BwWord word)
+{
+  return word == BW_WORD_RND || word == BW_WORD_ROUND || word == BW_WORD_ROW;
+}
+
+/* Is what stands between the brackets no work? Its first words tell. */
+static gboolean
+begins_remark (const BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  ahead.sink = NULL;
+  bw_reader_advance (&ahead);
+  if (ahead.token.kind == BW_TOKEN_NUMBER)
+    {
+      /* "(3 skipped ch count as tr)", "(3 rnds)" */
+      bw_reader_advance (&ahead);
+      return ahead.word == BW_WORD_MISS || is_round_word (ahead.word);
+    }
+  return ahead.token.kind == BW_TOKEN_WORD && ahead.word != BW_WORD_MISS &&
+         ahead.word != BW_WORD_INCREASE && ahead.word != BW_WORD_DECREASE &&
+         ahead.word != BW_WORD_BACK_LOOP && ahead.word != BW_WORD_FRONT_LOOP &&
+         bw_reader_take_stitch (&ahead) == BW_STITCH_NONE;
+}
+
 /* Words in brackets that are no work: "(counts as first tr)", "(RS)". */
 static gboolean
 read_bracket_remark (BwReader *reader)
 {
   char closing = bw_reader_at_mark (reader, '(') ? ')' : ']';
-  BwReader ahead = *reader;
   guint depth = 1;
 
-  bw_reader_advance (&ahead);
-  if (ahead.token.kind != BW_TOKEN_WORD || ahead.word == BW_WORD_MISS ||
-      ahead.word == BW_WORD_INCREASE || ahead.word == BW_WORD_DECREASE ||
-      ahead.word == BW_WORD_BACK_LOOP || ahead.word == BW_WORD_FRONT_LOOP ||
-      bw_reader_take_stitch (&ahead) != BW_STITCH_NONE)
+  if (!begins_remark (reader))
     return FALSE;
 
   bw_reader_advance (reader);
@@ -162,12 +183,6 @@ read_bracket_remark (BwReader *reader)
 }
 
 /* --- Earlier rounds again --- */
-
-static gboolean
-is_round_word (BwWord word)
-{
-  return word == BW_WORD_RND || word == BW_WORD_ROUND || word == BW_WORD_ROW;
-}
 
 /* One round's number as a list, for every size if it has several. */
 static guint32
@@ -249,6 +264,12 @@ read_again (BwReader *reader)
 }
 
 /* --- One remark --- */
+
+/* Words that begin a clause which changes no count. */
+static const char *const asides[] = {
+  "being", "bring", "careful", "carry", "continue", "drop", "go", "hold", "keep", "leave",
+  "leaving", "making", "note", "pick", "take", "taking",
+};
 
 /* A turning chain written before the turn belongs to the next row. */
 static void
@@ -386,11 +407,11 @@ bw_reader_read_remark (BwReader *reader)
 
   if (bw_token_is_word (&reader->token, "as"))
     return read_again (reader);
-  if (bw_token_is_word (&reader->token, "carry") || bw_token_is_word (&reader->token, "take") ||
-      bw_token_is_word (&reader->token, "drop") || bw_token_is_word (&reader->token, "pick"))
-    {
-      bw_reader_skip_clause (reader);
-      return TRUE;
-    }
+  for (guint i = 0; i < G_N_ELEMENTS (asides); i++)
+    if (bw_token_is_word (&reader->token, asides[i]))
+      {
+        bw_reader_skip_clause (reader);
+        return TRUE;
+      }
   return FALSE;
 }

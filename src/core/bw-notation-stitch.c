@@ -620,18 +620,18 @@ read_shaping (BwReader *reader,
   gboolean increase = reader->word == BW_WORD_INCREASE;
   BwStitchIndex stitch = bw_stitch_find (reader->dictionary, increase ? "low" : "low2tog");
 
-  bw_reader_advance (reader);
-  if (!increase)
-    bw_reader_add (reader, bw_item_each (stitch, 1), count);
-  else if (is_one (count))
-    bw_reader_add (reader, bw_item_in_one (stitch, 2), (BwCount) { 2, 0 });
-  else
-    {
-      bw_reader_add (reader, bw_item_repeat (1, 1), count);
-      bw_reader_add (reader, bw_item_in_one (stitch, 2), (BwCount) { 2, 0 });
-    }
+  guint index = bw_reader_add (reader, bw_item_each (stitch, 1), count);
+  BwCount two = { 2, 0 };
 
-  if (reader->word == BW_WORD_IN || reader->word == BW_WORD_OVER)
+  bw_reader_advance (reader);
+  if (bw_reader_take (reader, BW_WORD_AROUND) || bw_reader_take (reader, BW_WORD_ACROSS) ||
+      bw_reader_take (reader, BW_WORD_ROUND))
+    return settle_each (reader, index, increase ? two : BW_COUNT_ONE, (BwCount) { 0, 0 });
+  if (increase && bw_reader_take (reader, BW_WORD_IN))
+    return read_where (reader, index, two);
+  if (increase)
+    settle_each (reader, index, two, count);
+  if (reader->word == BW_WORD_OVER || reader->word == BW_WORD_IN)
     bw_reader_skip_clause (reader);
   return TRUE;
 }
@@ -686,6 +686,23 @@ read_tail (BwReader *reader,
   return TRUE;
 }
 
+/* "ss to first st", "ss in top of ch-3", "ss to join": a slip stitch that closes
+ * the round. The stitch is passed, what follows is in hand. */
+static gboolean
+closes_round (const BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  if (!OPEN (reader) || reader->depth > 0 || reader->items->len == 0 ||
+      (reader->word != BW_WORD_IN && reader->word != BW_WORD_TO))
+    return FALSE;
+  ahead.sink = NULL;
+  bw_reader_advance (&ahead);
+  bw_reader_take (&ahead, BW_WORD_THE);
+  return ahead.word == BW_WORD_FIRST || ahead.word == BW_WORD_TOP || ahead.word == BW_WORD_JOIN ||
+         ahead.word == BW_WORD_BEGINNING || is_first (&ahead.token) || at_counted_space (&ahead);
+}
+
 /* --- One item --- */
 
 static gboolean
@@ -708,6 +725,13 @@ read_counted (BwReader *reader,
     return read_miss (reader, stitch);
   if (bw_stitch_get (reader->dictionary, stitch)->takes == 0)
     return read_chain (reader, stitch, count);
+
+  if (is_one (count) && closes_round (reader) &&
+      stitch == bw_stitch_find (reader->dictionary, "slip"))
+    {
+      bw_reader_read_join (reader);
+      return TRUE;
+    }
 
   item = bw_item_each (stitch, 1);
   item.loop = loop;

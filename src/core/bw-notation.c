@@ -401,12 +401,18 @@ stop_at_prose (BwReader *reader,
 }
 
 /* Dashes and equals signs in front of the stitch count. */
-static void
+static gboolean
 skip_dashes (BwReader *reader)
 {
+  gboolean dashed = FALSE;
+
   while (reader->depth == 0 && !bw_reader_at_number (reader) &&
          (bw_reader_at_mark (reader, '-') || bw_reader_at_mark (reader, '=')))
-    bw_reader_advance (reader);
+    {
+      bw_reader_advance (reader);
+      dashed = TRUE;
+    }
+  return dashed;
 }
 
 static gboolean
@@ -419,6 +425,7 @@ read_open_items (BwReader *reader)
     {
       guint first = reader->items->len;
       guint32 offset;
+      gboolean dashed;
 
       for (;;)
         {
@@ -427,10 +434,10 @@ read_open_items (BwReader *reader)
             break;
           separated = TRUE;
         }
-      skip_dashes (reader);
+      dashed = skip_dashes (reader);
       if (at_list_end (reader) && (reader->depth > 0 || bw_reader_at_end (reader)))
         return TRUE;
-      if (bw_reader_take_stated (reader) || (reader->depth == 0 && bw_reader_read_remark (reader)))
+      if (bw_reader_take_stated (reader, dashed) || (reader->depth == 0 && bw_reader_read_remark (reader)))
         {
           sentence = FALSE;
           separated = TRUE;

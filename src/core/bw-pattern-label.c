@@ -346,12 +346,11 @@ take_colour (const BwPattern *pattern,
 static gboolean
 take_end (BwReader *reader)
 {
-  gboolean marked = FALSE;
+  gboolean marked = bw_reader_take_mark (reader, ')');
 
-  while (bw_reader_take_mark (reader, ':') || bw_reader_take_mark (reader, '.') ||
-         bw_reader_take_mark (reader, '-') || bw_reader_take_mark (reader, ')'))
-    marked = TRUE;
-  return marked;
+  /* a dash behind the colon may be a number: "Rnd – (26): – (95) dc" */
+  return bw_reader_take_mark (reader, ':') || bw_reader_take_mark (reader, '.') ||
+         bw_reader_take_mark (reader, '-') || marked;
 }
 
 static void
@@ -368,27 +367,42 @@ store_spans (BwPattern *pattern,
 
 /* --- The label --- */
 
-/* "R5", which the lexer takes for a word. */
+/* Digits of a short label from `at` on; 0 = none, or too many. */
+static guint32
+short_number (const char **at,
+              const char  *end)
+{
+  guint64 number = 0;
+
+  if (*at < end && g_ascii_tolower (**at) == 'r')
+    (*at)++;
+  for (; *at < end && g_ascii_isdigit (**at); (*at)++)
+    number = MIN (number * 10 + (guint64) (**at - '0'), (guint64) BW_ITEM_COUNT_MAX + 1);
+  return number <= BW_ITEM_COUNT_MAX ? (guint32) number : 0;
+}
+
+/* "R5", "R5-R8", "R5-8", which the lexer takes for words. */
 static gboolean
 take_short (Labels *labels)
 {
   BwToken *token = &labels->reader.token;
-  guint64 number = 0;
+  const char *at = token->start;
+  const char *end = at + token->length;
+  BwSpan span;
 
-  if (token->kind != BW_TOKEN_WORD || token->length < 2 || token->length > 7 ||
-      g_ascii_tolower (token->start[0]) != 'r')
+  if (token->kind != BW_TOKEN_WORD || token->length < 2 || g_ascii_tolower (*at) != 'r')
     return FALSE;
-  for (gsize i = 1; i < token->length; i++)
+  span.first = span.last = short_number (&at, end);
+  if (span.first > 0 && at < end && *at == '-')
     {
-      if (!g_ascii_isdigit (token->start[i]))
-        return FALSE;
-      number = number * 10 + (guint64) (token->start[i] - '0');
+      at++;
+      span.last = short_number (&at, end);
     }
-  if (number == 0 || number > BW_ITEM_COUNT_MAX)
+  if (span.first == 0 || span.last < span.first || at != end)
     return FALSE;
 
   bw_reader_advance (&labels->reader);
-  labels->spans[0] = (BwSpan) { (guint32) number, (guint32) number };
+  labels->spans[0] = span;
   labels->n = 1;
   return TRUE;
 }

@@ -115,6 +115,29 @@ begins_round (const BwStretch *line)
   return FALSE;
 }
 
+/* Begins with what stands behind a bracket: "4 times", "around", "to last 2 sts". */
+static gboolean
+begins_times (const BwStretch *line)
+{
+  BwLexer lexer;
+  BwToken token;
+
+  bw_lexer_init (&lexer, line->start, (gsize) (line->end - line->start));
+  bw_lexer_next (&lexer, &token);
+  if (token.kind == BW_TOKEN_NUMBER)
+    bw_lexer_next (&lexer, &token);
+  if (bw_token_is_mark (&token, 'x'))
+    return TRUE;
+  switch (bw_word_of (&token, NULL))
+    {
+    case BW_WORD_TIMES: case BW_WORD_MORE: case BW_WORD_X: case BW_WORD_AROUND: case BW_WORD_ACROSS:
+    case BW_WORD_TO: case BW_WORD_TWICE: case BW_WORD_ONCE: case BW_WORD_IN: case BW_WORD_AGAIN:
+      return TRUE;
+    default:
+      return FALSE;
+    }
+}
+
 /* Does a line that follows one of work belong to it? */
 static gboolean
 goes_on (const BwStretch *line,
@@ -130,7 +153,9 @@ goes_on (const BwStretch *line,
     return TRUE;
   if (count)
     return tail->last != ')' && tail->last != ']';
-  return strchr (".:)]", tail->last) == NULL &&
+  if (tail->last == ')' || tail->last == ']')
+    return begins_times (line);
+  return strchr (".:", tail->last) == NULL &&
          (g_ascii_islower (c) || g_ascii_isdigit (c) || strchr ("([*", c) != NULL);
 }
 
