@@ -163,7 +163,6 @@ read_back (const BwGrading *grading,
   if (only >= 0)
     {
       g_autoptr (BwPatternRounds) rounds = NULL;
-      g_autoptr (BwGrading) one = NULL;
       const BwGradedSize *size = g_ptr_array_index (grading->sizes, only);
 
       g_assert_cmpuint (pattern->n_sizes, ==, 1);
