@@ -95,7 +95,8 @@ typedef struct
   GArray     *sources; /* of BwItemSource, one for each item */
   GArray     *lists;   /* of BwNumberList */
   GArray     *figures; /* of guint32 */
-  guint32     forms[BW_WORD_N][BW_WORD_FORMS]; /* offset + 1 where each way to write a word came first */
+  /* offset + 1 where each way to write a word came first */
+  guint32     forms[BW_WORD_N][BW_WORD_FORMS];
   guint32    *stitches; /* offset + 1 of the first use of each stitch */
 } BwNotationSink;
 
@@ -168,11 +169,38 @@ gboolean      bw_reader_take_count      (BwReader   *reader,
 gboolean      bw_reader_take_stated     (BwReader   *reader,
                                          gboolean    dashed);
 
+/* --- bw-notation-place.c --- */
+
+gboolean      bw_reader_take_position   (BwReader   *reader,
+                                         guint8     *place);
+gboolean      bw_reader_settle_each (BwReader *reader,
+                                     guint index,
+                                     BwCount count,
+                                     BwCount times);
+gboolean      bw_reader_read_where (BwReader *reader,
+                                    guint index,
+                                    BwCount count);
+gboolean      bw_reader_read_around (BwReader *reader,
+                                     guint index,
+                                     BwCount count);
+gboolean      bw_reader_read_to_last (BwReader *reader,
+                                      guint index);
+gboolean      bw_reader_take_extent (BwReader *reader,
+                                     gboolean each,
+                                     gboolean counted,
+                                     BwCount *times);
+void          bw_reader_take_loop (BwReader *reader,
+                                   guint8 *loop);
+gboolean      bw_reader_at_below (const BwReader *reader);
+gboolean      bw_reader_take_below (BwReader *reader,
+                                    guint8 *below);
+gboolean      bw_reader_at_counted_space (const BwReader *reader);
+gboolean      bw_token_is_first (const BwToken *token);
+gboolean      bw_count_is_one (BwCount count);
+
 /* --- bw-notation-stitch.c --- */
 
 BwStitchIndex bw_reader_take_stitch     (BwReader   *reader);
-gboolean      bw_reader_take_position   (BwReader   *reader,
-                                         guint8     *place);
 gboolean      bw_reader_read_stitch     (BwReader   *reader);
 
 /* --- bw-notation-remark.c --- */

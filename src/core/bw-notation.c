@@ -375,11 +375,9 @@ note_tail (BwReader *reader,
 {
   const BwItemSource *source = &g_array_index (reader->sink->sources, BwItemSource, first);
 
-  if (source->list != 0 && reader->facts->stated == 0)
-    {
-      reader->facts->tail = source->list;
-      reader->facts->tail_item = first;
-    }
+  /* only of the last item that stays: a chain may be taken out again */
+  reader->facts->tail = reader->facts->stated == 0 ? source->list : 0;
+  reader->facts->tail_item = first;
 }
 
 /* Prose behind the work of a line is nobody's instruction. */
@@ -437,7 +435,8 @@ read_open_items (BwReader *reader)
       dashed = skip_dashes (reader);
       if (at_list_end (reader) && (reader->depth > 0 || bw_reader_at_end (reader)))
         return TRUE;
-      if (bw_reader_take_stated (reader, dashed) || (reader->depth == 0 && bw_reader_read_remark (reader)))
+      if (bw_reader_take_stated (reader, dashed) ||
+          (reader->depth == 0 && bw_reader_read_remark (reader)))
         {
           sentence = FALSE;
           separated = TRUE;
@@ -456,9 +455,10 @@ read_open_items (BwReader *reader)
         return stop_at_prose (reader, first, sentence);
       if (reader->depth == 0 && reader->items->len > first)
         {
-          note_tail (reader, first);
           if (reader->items->len == first + 1)
             take_out_chain (reader, offset);
+          if (reader->items->len > first)
+            note_tail (reader, first);
         }
       sentence = separated = FALSE;
     }

@@ -211,7 +211,8 @@ take_vector (Labels *labels)
           return;
         }
       if (!bw_reader_take_mark (&labels->reader, ',') &&
-          !bw_reader_take_mark (&labels->reader, ';') && !bw_reader_take_mark (&labels->reader, '/'))
+          !bw_reader_take_mark (&labels->reader, ';') &&
+          !bw_reader_take_mark (&labels->reader, '/'))
         break;
     }
 

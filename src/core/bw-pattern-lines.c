@@ -406,7 +406,8 @@ scan_sentence (BwPattern       *pattern,
 
   g_array_set_size (pattern->scratch, 0);
   g_array_set_size (pattern->sink.sources, 0);
-  for (bw_reader_init (&reader, start, (gsize) (stretch->end - start)); !bw_reader_at_end (&reader);)
+  bw_reader_init (&reader, start, (gsize) (stretch->end - start));
+  while (!bw_reader_at_end (&reader))
     {
       BwCount count;
 

@@ -205,7 +205,8 @@ step_round (BwPatternWalk        *walk,
   const BwPatternLine *line = line_at (walk->pattern, entry->line);
   guint made;
 
-  step->work = bw_pattern_work_of (walk->pattern, walk->entries, walk->entry, walk->nth, walk->size);
+  step->work = bw_pattern_work_of (walk->pattern, walk->entries, walk->entry, walk->nth,
+                                   walk->size);
   if (step->work == NULL || step->work->kind == BW_LINE_UNREADABLE)
     {
       step->fit.status = BW_FIT_UNKNOWN;

@@ -126,7 +126,7 @@ settle_tail (BwPattern     *pattern,
   guint32 n = count_bits (line->sizes);
   guint item = line->first_item + facts->tail_item;
 
-  if (facts->tail == 0 || facts->stated != 0)
+  if (facts->tail == 0 || facts->stated != 0 || facts->tail_item >= line->n_items)
     return;
   list = &g_array_index (pattern->sink.lists, BwNumberList, facts->tail - 1);
   if (list->n == pattern->n_sizes || (n > 0 && list->n == n) || list->n < 2)

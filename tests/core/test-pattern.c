@@ -100,6 +100,8 @@ test_rounds (void)
       "Rnd 3: [miss 1 st, (tr, ch 1, tr) in next ch-sp, miss 1 st] around (30 sts)",
       0, "0:30 1:30 2:30 3:30" },
     { "R1: 6 dc in ring (6)\nR2: 2 dc in each st (12)\nR3-R4: dc in each st (12)", 0, "1:6 2:12 3:12 4:12" },
+    /* numbers of a chain that is taken out are no stitch count */
+    { "Ch 12 (8)\nRnd 1: dc in each ch around", 0, "0:12 1:12" },
     { "1st row: Ch 12, dc in 2nd ch from hook, dc in each ch to end. (11 dc)\n"
       "2nd row: Ch 1, dc in each dc to end. (11 dc)", 0, "1:11 2:11" },
   };

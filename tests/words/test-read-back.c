@@ -29,8 +29,8 @@ put (GArray       *out,
      guint8        group)
 {
   guint8 place = item->place == BW_PLACE_SECOND_CHAIN ? BW_PLACE_NEXT_STITCH : item->place;
-  guint8 below = item->below != 0 ? item->below
-                                  : (guint8) bw_stitch_get (reference->stitches, item->stitch)->below;
+  const BwStitch *stitch = bw_stitch_get (reference->stitches, item->stitch);
+  guint8 below = item->below != 0 ? item->below : (guint8) stitch->below;
   Worked worked = { item->stitch, item->loop, place, below, group };
 
   g_array_append_val (out, worked);
