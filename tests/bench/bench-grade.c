@@ -238,7 +238,8 @@ print_memory (void)
   if (g_file_get_contents ("/proc/self/status", &status, NULL, NULL))
     mark = strstr (status, "VmHWM:");
   if (mark != NULL)
-    g_print ("peak memory so far %.1f MB\n", g_ascii_strtod (mark + strlen ("VmHWM:"), NULL) / 1024);
+    g_print ("peak memory so far %.1f MB\n",
+             g_ascii_strtod (mark + strlen ("VmHWM:"), NULL) / 1024);
 }
 
 int
