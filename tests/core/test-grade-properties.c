@@ -230,13 +230,33 @@ check_brim (const Case *test)
 
 /* --- Colours and yarn --- */
 
+/* Height that a colour rests for after round i, until it is worked again, mm. */
+static double
+rest_mm (const GArray *rounds,
+         guint         i)
+{
+  guint8 colour = g_array_index (rounds, BwRound, i).colour;
+  double mm = 0;
+
+  for (guint j = i + 1; j < rounds->len; j++)
+    {
+      const BwRound *round = &g_array_index (rounds, BwRound, j);
+
+      if (round->colour == colour)
+        break;
+      mm += round->row ? 0 : round->round_mm;
+    }
+
+  return mm;
+}
+
 static void
 check_colours (const Case *test)
 {
   const BwFinishing *finishing = &test->design->finishing;
   const GArray *rounds = test->size->rounds->rounds;
   double metres[BW_STRIPE_COLOURS_MAX] = { 0 };
-  gboolean carried[BW_STRIPE_COLOURS_MAX] = { FALSE };
+  double carried[BW_STRIPE_COLOURS_MAX] = { 0 };
   gboolean live[BW_STRIPE_COLOURS_MAX] = { FALSE };
   double total = 0;
   guint ends = 0;
@@ -250,7 +270,12 @@ check_colours (const Case *test)
 
       same (test, "a colour is joined once", round->joins_in, !live[round->colour]);
       live[round->colour] = round->after != BW_YARN_CUT;
-      carried[round->colour] |= round->after == BW_YARN_CARRIED;
+      if (round->after == BW_YARN_CARRIED)
+        {
+          carried[round->colour] += rest_mm (rounds, i) / 1000;
+          at_most (test, "a colour is carried no higher than allowed", rest_mm (rounds, i),
+                   finishing->carry_mm);
+        }
       metres[round->colour] += round->yarn_m + own * finishing->tail_mm / 1000;
       ends += own;
       if (round->after == BW_YARN_WORKING)
@@ -263,9 +288,10 @@ check_colours (const Case *test)
       double used = test->size->colour_m[c];
 
       same (test, "every colour is cut in the end", live[c], FALSE);
-      at_most (test, "a colour's rounds, tails and pom-pom are in it", metres[c], used);
-      if (!carried[c])
-        near (test, "a colour that is not carried is those alone", used, metres[c]);
+      /* a strand carried up is a little longer than what it passes */
+      at_most (test, "a colour's rounds, tails, pom-pom and strands are in it",
+               metres[c] + carried[c], used);
+      at_most (test, "and nothing else is", used, metres[c] + 1.3 * carried[c]);
       at_most (test, "balls are enough", used * (1 + test->design->yarn_margin),
                test->design->yarn.metres_per_ball > 0
                  ? test->size->balls[c] * test->design->yarn.metres_per_ball : INFINITY);
