@@ -43,6 +43,7 @@ static const Stated stated_cases[] = {
   { "16 sts / 18 rnds = 10 cm", 16, 18, 100 },
   { "16 1/2 sts/18½ rnds./10 cm", 16.5, 18.5, 100 },
   { "16 sts = 4 in = 10 cm", 16, 0, 100 },
+  { "6 sts = 1 in (2.54 cm)", 6, 0, 25 },
 };
 
 static void

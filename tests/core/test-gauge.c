@@ -321,10 +321,12 @@ static void
 test_half_washed (void)
 {
   const BwReading readings[] = { stitches (20, 126), unwashed (rounds (20, 180)) };
+  const BwReading washed_rounds[] = { rounds (20, 180) };
 
   g_assert_false (gauge_of (readings, 2).washed);
   g_assert_true (gauge_of (readings, 1).washed);
   g_assert_false (gauge_of (readings + 1, 1).washed);
+  g_assert_true (gauge_of (washed_rounds, 1).washed);
 }
 
 static void
@@ -412,15 +414,17 @@ test_outlier_among_equals (void)
   g_assert_true (flags[4]);
 }
 
-/* Two readings cannot say which of them is wrong. */
+/* Two readings cannot say which of them is wrong; three can. */
 static void
 test_outlier_of_two (void)
 {
-  const BwReading readings[] = { stitches (20, 120), stitches (20, 180) };
-  gboolean flags[2] = { TRUE, TRUE };
+  const BwReading readings[] = { stitches (20, 120), stitches (20, 180), stitches (20, 121) };
+  gboolean flags[3] = { TRUE, TRUE, TRUE };
 
   g_assert_cmpuint (bw_gauge_outliers (readings, 2, BW_READING_STITCHES, flags), ==, 0);
   g_assert_false (flags[0] || flags[1]);
+  g_assert_cmpuint (bw_gauge_outliers (readings, 3, BW_READING_STITCHES, flags), ==, 1);
+  g_assert_true (flags[1]);
 }
 
 /* --- Hooks --- */

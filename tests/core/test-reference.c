@@ -234,6 +234,10 @@ test_threads (void)
 #define NAME(n, class) \
   "[name " n "]\nuk=N\nclass=" class "\nm-per-100g-a=100;200\nm-per-50g-d=40;150\n" \
   "source=made up\nstatus=read\n"
+#define OPEN_NAME(n, class) \
+  "[name " n "]\nuk=N\nclass=" class "\nm-per-100g-a=0;90\nsource=made up\nstatus=read\n"
+#define METRES(range) \
+  CLASS ("0") "[name a]\nuk=N\nclass=0\nm-per-100g-a=" range "\nsource=s\nstatus=read\n"
 #define HOOK "[5.5]\nus=I\nus-source=made up\nus-status=read\n"
 #define TABLE \
   "[Table]\nid=t\nname=T\nsource=s\nstatus=read\n" \
@@ -260,8 +264,8 @@ test_made (void)
   g_autoptr (GError) error = NULL;
   g_autoptr (BwReference) reference = make (
     HOOK "[6]\nuk-old=4\nuk-old-status=memory\nnote=hm\n",
-    CLASS ("0") CLASS ("1") NAME ("a", "0") NAME ("b", "1") NAME ("c", "1") "wraps-b=8;0\nnote=x\n",
-    NULL, &error);
+    CLASS ("0") CLASS ("1") CLASS ("2") NAME ("a", "0") NAME ("b", "1") NAME ("c", "1")
+    "wraps-b=8;0\nnote=x\n" OPEN_NAME ("d", "2") NAME ("e", "2"), NULL, &error);
   const BwYarnClass *one;
   const BwYarnName *c;
   const BwHook *six;
@@ -276,6 +280,9 @@ test_made (void)
   /* 100 to 200 m in 100 g; 40 to 150 m in 50 g. */
   g_assert_cmpfloat (one->m_per_100g_min, ==, 80);
   g_assert_cmpfloat (one->m_per_100g_max, ==, 300);
+  /* an end that one name leaves open stays so */
+  g_assert_cmpfloat (bw_reference_yarn_class (reference, 2)->m_per_100g_min, ==, 0);
+  g_assert_cmpfloat (bw_reference_yarn_class (reference, 2)->m_per_100g_max, ==, 300);
 
   c = bw_reference_yarn_name (reference, "c");
   g_assert_cmpfloat (c->m_per_100g.least, ==, 80);
@@ -341,9 +348,13 @@ static const struct
     "[name a] class: “8” is not a whole number from 0 to 7" },
   { "name-twice", HOOK, CLASS ("0") NAME ("a", "0") NAME ("a", "0"), NULL, BW_ERROR_CONFLICT,
     "[name a] stands twice" },
-  { "name-metres", HOOK,
-    CLASS ("0") "[name a]\nuk=N\nclass=0\nm-per-100g-a=1;x\nsource=s\nstatus=read\n",
-    NULL, BW_ERROR_SYNTAX, "[name a] m-per-100g-a" },
+  { "name-metres", HOOK, METRES ("1;x"), NULL, BW_ERROR_SYNTAX, "[name a] m-per-100g-a" },
+  { "name-metres-unit", HOOK, METRES ("1;9 m"), NULL, BW_ERROR_SYNTAX, "m-per-100g-a: “1;9 m”" },
+  { "name-metres-empty", HOOK, METRES (";9"), NULL, BW_ERROR_SYNTAX, "m-per-100g-a: “;9”" },
+  { "name-metres-three", HOOK, METRES ("1;2;3"), NULL, BW_ERROR_SYNTAX, "“1;2;3” is not two" },
+  { "name-metres-negative", HOOK, METRES ("-1;9"), NULL, BW_ERROR_SYNTAX, "“-1;9” is not two" },
+  { "name-metres-huge", HOOK, METRES ("1;1000001"), NULL, BW_ERROR_SYNTAX, "1000001” is not two" },
+  { "name-metres-nan", HOOK, METRES ("nan;nan"), NULL, BW_ERROR_SYNTAX, "“nan;nan” is not two" },
   { "two-tables", HOOK, YARN, TABLE, BW_ERROR_CONFLICT, "Two size tables have the id “t”" },
   { "bad-table", HOOK, YARN, "[Table]\n", BW_ERROR_MISSING, "[Table] id" },
 };

@@ -24,6 +24,32 @@ assert_close (double value,
   g_assert_cmpfloat_with_epsilon (value, expected, 1e-12 * MAX (1, fabs (expected)));
 }
 
+/* Every fraction that has a sign of its own is what C makes of it. */
+static void
+test_fraction_signs (void)
+{
+  static const struct
+  {
+    const char *sign;
+    double      value;
+  } cases[] = {
+    { "\u00bc", 1.0 / 4 }, { "\u00bd", 1.0 / 2 }, { "\u00be", 3.0 / 4 }, { "\u2153", 1.0 / 3 },
+    { "\u2154", 2.0 / 3 }, { "\u215b", 1.0 / 8 }, { "\u215c", 3.0 / 8 }, { "\u215d", 5.0 / 8 },
+    { "\u215e", 7.0 / 8 },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *joined = g_strconcat ("-12", cases[i].sign, NULL);
+      double value;
+
+      g_assert_true (bw_units_parse_number (cases[i].sign, &value, NULL));
+      g_assert_cmpfloat (value, ==, cases[i].value);
+      g_assert_true (bw_units_parse_number (joined, &value, NULL));
+      g_assert_cmpfloat (value, ==, -(12 + cases[i].value));
+    }
+}
+
 static const struct
 {
   const char *text;
@@ -271,7 +297,8 @@ test_masses (void)
     const char *text;
     double      grams;
   } cases[] = {
-    { "50", 50 }, { "50 g", 50 }, { "50g", 50 }, { "50 gr", 50 }, { "50 grams", 50 },
+    { "50", 50 }, { "50 g", 50 }, { "50 g.", 50 }, { "50g", 50 }, { "50 gr", 50 },
+    { "50 grams", 50 },
     { "0.1 kg", 100 },
     { "1 oz", 28.349523125 }, { "1 3/4 oz", 1.75 * 28.349523125 },
     { "3" HALF " oz", 3.5 * 28.349523125 },
@@ -539,6 +566,7 @@ main (int   argc,
   g_test_add_func ("/units/mass", test_masses);
   g_test_add_func ("/units/yarn", test_yarns);
   g_test_add_func ("/units/fraction", test_fractions);
+  g_test_add_func ("/units/fraction-signs", test_fraction_signs);
   g_test_add_func ("/units/split", test_split);
   g_test_add_func ("/units/format/number", test_format_number);
   g_test_add_func ("/units/format/longest", test_format_longest);

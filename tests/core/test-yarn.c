@@ -250,6 +250,35 @@ test_fit_falls_back (void)
     }
 }
 
+/* A piece that was not weighed changes no factor, whatever it holds; and a kind
+ * that only the first piece holds is a kind to learn. */
+static void
+test_fit_first_and_unweighed (void)
+{
+  double counts[3][KINDS_MAX] = { { 0 } };
+  double fitted[KINDS_MAX], estimate[KINDS_MAX];
+  BwYarnWeighed pieces[] = { { counts[0], 0 }, { counts[1], 0 }, { counts[2], 0 } };
+
+  bw_yarn_estimate (reference->stitches, 6, estimate);
+  counts[0][kind ("low")] = 400;
+  counts[0][kind ("tall")] = 200;
+  counts[1][kind ("low")] = 1000;
+  counts[2][kind ("low")] = 500;
+
+  /* one piece for two kinds: one factor, of the weighed piece alone */
+  pieces[0].metres = 1.25 * metres_of (&pieces[0], estimate);
+  g_assert_true (bw_yarn_fit (reference->stitches, pieces, 2, 6, fitted, NULL));
+  for (guint k = 0; k < kinds (); k++)
+    g_assert_cmpfloat_with_epsilon (fitted[k], 1.25 * estimate[k], 1e-12);
+
+  /* two pieces: low by the other, tall by what is left of the first */
+  pieces[2].metres = 500 * estimate[kind ("low")];
+  pieces[0].metres = 400 * estimate[kind ("low")] + 200 * 1.5 * estimate[kind ("tall")];
+  g_assert_true (bw_yarn_fit (reference->stitches, pieces, 3, 6, fitted, NULL));
+  g_assert_cmpfloat_with_epsilon (fitted[kind ("low")], estimate[kind ("low")], 1e-12);
+  g_assert_cmpfloat_with_epsilon (fitted[kind ("tall")], 1.5 * estimate[kind ("tall")], 1e-12);
+}
+
 /* Kinds that no piece holds follow the factor of those that were weighed. */
 static void
 test_fit_others_scale (void)
@@ -397,6 +426,7 @@ main (int    argc,
   g_test_add_func ("/yarn/fit/recovers", test_fit_recovers);
   g_test_add_func ("/yarn/fit/misses", test_fit_misses);
   g_test_add_func ("/yarn/fit/falls-back", test_fit_falls_back);
+  g_test_add_func ("/yarn/fit/first-and-unweighed", test_fit_first_and_unweighed);
   g_test_add_func ("/yarn/fit/others-scale", test_fit_others_scale);
   g_test_add_func ("/yarn/fit/same-mixture", test_fit_same_mixture);
   g_test_add_func ("/yarn/fit/noisy", test_fit_noisy);
