@@ -75,4 +75,4 @@ explain (char    **arguments,
   return BW_EXIT_GRADED;
 }
 
-const BwVerb bw_cli_verb_explain = { "explain", explain };
+const BwVerb bw_cli_verb_explain = { "explain", explain, NULL };

@@ -93,4 +93,4 @@ grade (char    **arguments,
   return BW_EXIT_GRADED;
 }
 
-const BwVerb bw_cli_verb_grade = { "grade", grade };
+const BwVerb bw_cli_verb_grade = { "grade", grade, NULL };

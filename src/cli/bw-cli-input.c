@@ -146,13 +146,21 @@ read_design (const BwCliInput  *input,
     design->terms = terms == 0 ? BW_TERMS_UK : BW_TERMS_US;
   if (input->units != NULL)
     design->units = units == 0 ? BW_UNITS_CM : BW_UNITS_INCH;
+  if (!bw_cli_take_gauges (design, input->library))
+    g_clear_pointer (&design, bw_design_free);
   return design;
 }
 
-/* Why a design was refused, on the standard error output. */
-static void
-complain_of_refusal (const char      *file,
-                     const BwGrading *grading)
+/**
+ * bw_cli_refusal:
+ * @file: the file, or the design's name
+ * @grading: a grading that was refused
+ *
+ * Says why a design was refused, on the standard error output.
+ */
+void
+bw_cli_refusal (const char      *file,
+                const BwGrading *grading)
 {
   g_autoptr (GPtrArray) findings = bw_words_findings (grading);
   g_autoptr (GString) text = g_string_new (NULL);
@@ -209,7 +217,7 @@ bw_cli_grade (const BwCliInput *input,
     }
   if (graded->grading->refused)
     {
-      complain_of_refusal (input->file, graded->grading);
+      bw_cli_refusal (input->file, graded->grading);
       return BW_EXIT_REFUSED;
     }
   return BW_EXIT_GRADED;
@@ -256,6 +264,7 @@ bw_cli_input_clear (BwCliInput *input)
   g_clear_pointer (&input->size, g_free);
   g_clear_pointer (&input->terms, g_free);
   g_clear_pointer (&input->units, g_free);
+  g_clear_pointer (&input->library, g_free);
 }
 
 /**

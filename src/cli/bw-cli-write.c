@@ -44,4 +44,4 @@ write_pattern (char    **arguments,
   return BW_EXIT_GRADED;
 }
 
-const BwVerb bw_cli_verb_write = { "write", write_pattern };
+const BwVerb bw_cli_verb_write = { "write", write_pattern, NULL };

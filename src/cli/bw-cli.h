@@ -23,11 +23,14 @@ typedef struct
   const char *name;
   BwExit    (*run) (char    **arguments, /* the verb's name first; may be taken from */
                     GString  *out);
+  const char *help; /* a page of its own; NULL = it is on the program's */
 } BwVerb;
 
 extern const BwVerb bw_cli_verb_explain;
 extern const BwVerb bw_cli_verb_write;
 extern const BwVerb bw_cli_verb_grade;
+extern const BwVerb bw_cli_verb_library;
+extern const BwVerb bw_cli_verb_swatch;
 
 void       bw_cli_complain     (const char     *format,
                                 ...) G_GNUC_PRINTF (1, 2);
@@ -41,6 +44,7 @@ typedef struct
   char *size;       /* NULL = not said */
   char *terms;
   char *units;
+  char *library;    /* where swatches are taken from; NULL = the usual place */
 } BwCliInput;
 
 /* A graded design and what it was looked up in. */
@@ -53,7 +57,8 @@ typedef struct
 #define BW_CLI_INPUT_OPTIONS(input) \
   { "size", 0, 0, G_OPTION_ARG_FILENAME, &(input)->size, NULL, NULL }, \
   { "terms", 0, 0, G_OPTION_ARG_FILENAME, &(input)->terms, NULL, NULL }, \
-  { "units", 0, 0, G_OPTION_ARG_FILENAME, &(input)->units, NULL, NULL }
+  { "units", 0, 0, G_OPTION_ARG_FILENAME, &(input)->units, NULL, NULL }, \
+  { "library", 0, 0, G_OPTION_ARG_FILENAME, &(input)->library, NULL, NULL }
 
 gboolean   bw_cli_parse        (const GOptionEntry *entries,
                                 char              **arguments,
@@ -63,6 +68,10 @@ char      *bw_cli_read_file    (const char         *path,
                                 gsize              *length) G_GNUC_WARN_UNUSED_RESULT;
 BwExit     bw_cli_grade        (const BwCliInput   *input,
                                 BwCliGrading       *graded);
+void       bw_cli_refusal      (const char         *name,
+                                const BwGrading    *grading);
+gboolean   bw_cli_take_gauges  (BwDesign           *design,
+                                const char         *library);
 gboolean   bw_cli_find_size    (const BwGrading    *grading,
                                 const char         *name,
                                 guint              *k);

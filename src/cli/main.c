@@ -13,6 +13,8 @@ static const BwVerb *const verbs[] = {
   &bw_cli_verb_grade,
   &bw_cli_verb_explain,
   &bw_cli_verb_write,
+  &bw_cli_verb_library,
+  &bw_cli_verb_swatch,
 };
 
 /* Fits a screen of 80 columns and 24 lines; a test measures it. */
@@ -29,12 +31,14 @@ static const char help[] = N_(
   "                     say why each number was chosen, and the next best choices\n"
   "  write FILE.hat     write the pattern: all sizes in one text, or --size NAME,\n"
   "                     for one size also every round by itself (--full)\n"
-  "All take:\n"
+  "  library WORK ...   designs and their revisions; “library --help” lists it\n"
+  "  swatch WORK ...    swatches, yarns and gauges; “swatch --help” lists it\n"
+  "The first three take:\n"
   "      --terms uk|us      stitch names, whatever the design says\n"
   "      --units cm|in      lengths, whatever the design says\n"
+  "      --library FILE     where a design finds the swatches that it names\n"
   "\n"
-  "      --help             this page\n"
-  "      --version          the version\n"
+  "      --help, --version\n"
   "\n"
   "Exit status: 0 graded, 1 refused (the reasons are printed), 2 bad input.\n"
   "Manual pages: brimwright-cli(1), brimwright-design(5).\n");
@@ -70,6 +74,17 @@ asks_for (char       **arguments,
   return FALSE;
 }
 
+/* A verb's own page, where it has one. */
+static const char *
+help_for (const char *name)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (verbs); i++)
+    if (g_str_equal (name, verbs[i]->name) && verbs[i]->help != NULL)
+      return verbs[i]->help;
+
+  return help;
+}
+
 static BwExit
 run (char    **arguments,
      GString  *out)
@@ -82,7 +97,7 @@ run (char    **arguments,
     }
   if (asks_for (arguments, "--help") || asks_for (arguments, "-h"))
     {
-      g_string_append (out, _(help));
+      g_string_append (out, _(help_for (arguments[1])));
       return BW_EXIT_GRADED;
     }
   if (asks_for (arguments, "--version"))

@@ -25,10 +25,18 @@ bw_swatch_set_clear (BwSwatchSet *set)
   g_clear_pointer (&set->fabric, g_free);
 }
 
-static gboolean
-parse_hook (const char  *text,
-            double      *hook_mm,
-            GError     **error)
+/**
+ * bw_swatch_hook_parse:
+ * @text: `4.5`, `4,5 mm`
+ * @hook_mm: (out): the hook, mm
+ * @error: return location
+ *
+ * Returns: %TRUE if it is a hook
+ */
+gboolean
+bw_swatch_hook_parse (const char  *text,
+                      double      *hook_mm,
+                      GError     **error)
 {
   g_autofree char *copy = g_strstrip (g_strdup (text));
 
@@ -70,7 +78,7 @@ bw_swatch_set_parse (const char   *text,
       return FALSE;
     }
 
-  if (!parse_hook (parts[1], &hook_mm, error))
+  if (!bw_swatch_hook_parse (parts[1], &hook_mm, error))
     return FALSE;
 
   set->yarn = g_strstrip (g_strdup (parts[0]));

@@ -43,6 +43,9 @@ void            bw_swatch_set_clear         (BwSwatchSet       *set);
 gboolean        bw_swatch_set_parse         (const char        *text,
                                              BwSwatchSet       *set,
                                              GError           **error);
+gboolean        bw_swatch_hook_parse        (const char        *text,
+                                             double            *hook_mm,
+                                             GError           **error);
 char           *bw_swatch_set_format        (const char        *yarn,
                                              double             hook_mm,
                                              const char        *fabric) G_GNUC_WARN_UNUSED_RESULT;
