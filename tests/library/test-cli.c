@@ -300,8 +300,8 @@ test_keeping (Place         *place,
 
   (void) data;
   SAYS (place, 0, "", "library", "demo");
-  SAYS (place, 0, "Quay heads", "library", "sizes", sizes);
-  SAYS (place, 0, "your own", "library", "sizes");
+  SAYS (place, 0, "in the library now", "library", "sizes", sizes);
+  SAYS (place, 0, "Quay heads", "library", "sizes");
   SAYS (place, 0, "the copy was checked", "library", "backup", backup);
   SAYS (place, 2, "already", "library", "backup", backup);
   SAYS (place, 0, "", "library", "remove", "Ketch");
