@@ -117,7 +117,6 @@ test_designs (Place         *place,
   g_autofree char *lugger = design_file ("lugger.hat");
   g_autofree char *coble = design_file ("coble.hat");
   g_autofree char *out = file_in (place, "out.hat", NULL);
-  g_autofree char *exported = NULL;
   g_autofree char *folder = file_in (place, "all", NULL);
   g_autofree char *other = file_in (place, "other.db", NULL);
   g_auto (Run) empty = { 0 };
@@ -178,8 +177,6 @@ test_revisions (Place         *place,
                 gconstpointer  data)
 {
   g_auto (Run) text = { 0 };
-  g_auto (Run) before = { 0 };
-  g_auto (Run) after = { 0 };
 
   (void) data;
   SAYS (place, 0, "40 swatches", "library", "demo");
@@ -235,8 +232,6 @@ test_swatches (Place         *place,
                                   "yarn,hook,pattern,stitches,width\nQuay,5,plain-low,20,130 mm\nQuay,5,lace,20,131\n");
   g_autofree char *yarns = file_in (place, "yarns.ini", "[Harbour]\nfibres=wool 80 %; nylon 20 %\nlots=A1, Tar, 3 balls\n");
   g_autofree char *wrong = file_in (place, "wrong.ini", "[Sand]\nfibres=wool 80 %\n");
-  g_autofree char *table = NULL;
-  g_auto (Run) listed = { 0 };
   g_auto (Run) refused = { 0 };
   g_auto (Run) twice = { 0 };
 
