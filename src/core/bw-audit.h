@@ -52,7 +52,8 @@ typedef enum
   BW_FINDING_CAUTION_SMALL_PARTS,    /* S01 */
   BW_FINDING_CAUTION_CORDS,          /* S02 */
   BW_FINDING_CAUTION_SLEEP,          /* S03 */
-  BW_FINDING_BAND_ADJUSTED,          /* G13: count changes from a to b before a band */
+  BW_FINDING_BAND_ADJUSTED,          /* G13: count changes from a to b before a band;
+                                      * c, if not 0, would serve it too */
   BW_FINDING_PIN_IMPOSSIBLE,         /* G14: pinned value a cannot be had */
   BW_FINDING_N,
 } BwFindingKind;

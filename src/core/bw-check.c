@@ -224,6 +224,21 @@ check_gauges (Check *check)
     add (check, BW_FINDING_YARN_ESTIMATED, BW_SEVERITY_NOTE, -1, -1, 0, 0);
 }
 
+/* The count nearest to `before` on the other side of `count` that the stitch
+ * pattern is worked over too; 0 when `before` fits by itself, so that the change
+ * has another reason, or when there is none. */
+static guint
+other_count (const BwFabric *fabric,
+             guint           before,
+             guint           count)
+{
+  if (before % fabric->multiple == fabric->offset % fabric->multiple)
+    return 0;
+  if (count < before)
+    return count + fabric->multiple;
+  return count >= 2 * fabric->multiple + fabric->offset ? count - fabric->multiple : 0;
+}
+
 /* Bands whose stripe or stitch pattern stops short; the same for every size. */
 static void
 check_bands (Check       *check,
@@ -252,8 +267,13 @@ check_bands (Check       *check,
           guint count = bw_choose_band_count (plan, mode, size_at (check, k)->body_stitches, i);
 
           if (count != before)
-            add (check, BW_FINDING_BAND_ADJUSTED, BW_SEVERITY_NOTE, (int) k, BW_SECTION_BAND,
-                 before, count);
+            {
+              add (check, BW_FINDING_BAND_ADJUSTED, BW_SEVERITY_NOTE, (int) k, BW_SECTION_BAND,
+                   before, count);
+              g_array_index (check->grading->findings, BwFinding,
+                             check->grading->findings->len - 1).c =
+                other_count (plan->bands[i].fabric, before, count);
+            }
           before = count;
         }
     }

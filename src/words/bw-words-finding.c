@@ -163,6 +163,10 @@ count_words (const BwFinding *finding)
     case BW_FINDING_BRIM_ODD:
       return g_strdup_printf (_("The brim has %u rows, an odd number."), a);
     case BW_FINDING_BAND_ADJUSTED:
+      if (c > 0)
+        return g_strdup_printf (_("%u stitches do not fit the repeat of a band; %u and %u do. The "
+                                  "count changes to %u before it."),
+                                a, MIN (b, c), MAX (b, c), b);
       return g_strdup_printf (_("The count changes from %u to %u before a band."), a, b);
     case BW_FINDING_PIN_IMPOSSIBLE:
       return g_strdup_printf (_("The pinned value %u cannot be had."), a);

@@ -55,6 +55,7 @@ test_seventy_one_pinned (void)
   g_assert_nonnull (adjusted);
   g_assert_cmpfloat (adjusted->a, ==, 71);
   g_assert_cmpfloat (adjusted->b, ==, 72);
+  g_assert_cmpfloat (adjusted->c, ==, 69);
   g_assert_cmpuint (last_round (size_of (grading, 0), BW_SECTION_BAND)->stitches_out, ==, 72);
 }
 
