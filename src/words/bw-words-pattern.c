@@ -343,10 +343,13 @@ add_gauge (GPtrArray       *blocks,
 
   add_heading (blocks, design->terms == BW_TERMS_UK ? _("Tension") : _("Gauge"));
   bw_words_add_block (blocks, BW_BLOCK_ITEM, bw_words_fabric (grading, design->body_fabric), body);
-  if (grading->brim_gauge.round.mm > 0)
+  if (design->brim.kind != BW_BRIM_NONE && grading->brim_gauge.round.mm > 0)
     {
       g_autofree char *rows = bw_units_format_number (100 / grading->brim_gauge.round.mm, 1);
-      g_autofree char *brim = g_strdup_printf (_("%s rows = 10 cm (4 in), relaxed"), rows);
+      gboolean round = design->brim.kind == BW_BRIM_POST_RIB || design->brim.kind == BW_BRIM_ROLLED;
+      g_autofree char *brim = g_strdup_printf (round ? _("%s rounds = 10 cm (4 in), relaxed")
+                                                     : _("%s rows = 10 cm (4 in), relaxed"),
+                                               rows);
 
       bw_words_add_block (blocks, BW_BLOCK_ITEM, bw_words_brim (design->brim.kind), brim);
     }

@@ -59,6 +59,29 @@ test_all_sizes (void)
   g_assert_null (strstr (us.out, "yarn round hook"));
 }
 
+/* Without a brim there is no gauge of one. */
+static void
+test_no_brim (void)
+{
+  g_autoptr (GString) text = g_string_new (family ());
+  g_autofree char *path = NULL;
+  g_auto (Run) with = { 0 };
+  g_auto (Run) without = { 0 };
+
+  path = write_design ("with.hat", text->str);
+  run_with (&with, NULL, "write", path, NULL);
+  g_assert_cmpint (with.status, ==, 0);
+  g_assert_nonnull (strstr (with.out, "rows = 10 cm"));
+
+  g_assert_cmpuint (g_string_replace (text, "kind=slip-rib\nheight=6 cm\nswatch=brim\n",
+                                      "kind=none\n", 1), ==, 1);
+  g_free (path);
+  path = write_design ("without.hat", text->str);
+  run_with (&without, NULL, "write", path, NULL);
+  g_assert_cmpint (without.status, ==, 0);
+  g_assert_null (strstr (without.out, "rows = 10 cm"));
+}
+
 static void
 test_errors (void)
 {
@@ -77,6 +100,7 @@ main (int    argc,
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/write/full", test_full);
   g_test_add_func ("/write/all-sizes", test_all_sizes);
+  g_test_add_func ("/write/no-brim", test_no_brim);
   g_test_add_func ("/write/errors", test_errors);
   return g_test_run ();
 }
