@@ -83,7 +83,7 @@ then
   UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
   ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1
   export UBSAN_OPTIONS ASAN_OPTIONS
-  count_tests build/sanitize --suite core --suite cli
+  count_tests build/sanitize --suite core --suite cli --suite publish
 fi
 
 say
