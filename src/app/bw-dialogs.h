@@ -1,0 +1,21 @@
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/* Dialogues that GTK has deprecated since: kept in one place. */
+
+typedef void (*BwFileCallback) (GFile    *file,
+                                gpointer  data);
+
+void bw_dialogs_about (GtkWindow      *parent);
+void bw_dialogs_open  (GtkWindow      *parent,
+                       BwFileCallback  callback,
+                       gpointer        data);
+void bw_dialogs_save  (GtkWindow      *parent,
+                       const char     *name,
+                       BwFileCallback  callback,
+                       gpointer        data);
+
+G_END_DECLS

@@ -1,0 +1,68 @@
+#pragma once
+
+#include <gio/gio.h>
+
+#include "bw-grade.h"
+#include "bw-library.h"
+
+G_BEGIN_DECLS
+
+#define BW_TYPE_DOCUMENT (bw_document_get_type ())
+G_DECLARE_FINAL_TYPE (BwDocument, bw_document, BW, DOCUMENT, GObject)
+
+/* How many edits can be undone. */
+#define BW_DOCUMENT_STEPS_MAX 200
+
+/* Edits of one value within so long make one step. */
+#define BW_DOCUMENT_MERGE_US (1 * G_USEC_PER_SEC)
+
+/* Saved so long after an edit. */
+#define BW_DOCUMENT_SAVE_MS 400
+
+BwDocument      *bw_document_new             (const BwReference  *reference,
+                                              BwLibrary          *library,
+                                              gint64              id,
+                                              BwDesign           *design) G_GNUC_WARN_UNUSED_RESULT;
+
+const BwReference *bw_document_get_reference (BwDocument         *self);
+BwLibrary       *bw_document_get_library     (BwDocument         *self);
+gint64           bw_document_get_id          (BwDocument         *self);
+const BwDesign  *bw_document_get_design      (BwDocument         *self);
+const BwGrading *bw_document_get_grading     (BwDocument         *self);
+const BwGrading *bw_document_get_latest      (BwDocument         *self);
+const BwGradedSize *bw_document_get_graded_size (BwDocument      *self);
+gboolean         bw_document_is_stale        (BwDocument         *self);
+
+guint            bw_document_get_size        (BwDocument         *self);
+void             bw_document_set_size        (BwDocument         *self,
+                                              guint               size);
+int              bw_document_get_round       (BwDocument         *self);
+void             bw_document_set_round       (BwDocument         *self,
+                                              int                 round);
+
+gboolean         bw_document_edit            (BwDocument         *self,
+                                              BwDesign           *design,
+                                              const char         *label,
+                                              const char         *what,
+                                              GError            **error);
+gboolean         bw_document_type            (BwDocument         *self,
+                                              const char         *place,
+                                              const char         *label,
+                                              const char         *text,
+                                              GError            **error);
+void             bw_document_set_fault       (BwDocument         *self,
+                                              const char         *what,
+                                              gboolean            faulty);
+guint            bw_document_get_n_faults    (BwDocument         *self);
+
+const char      *bw_document_get_undo_label  (BwDocument         *self);
+const char      *bw_document_get_redo_label  (BwDocument         *self);
+void             bw_document_undo            (BwDocument         *self);
+void             bw_document_redo            (BwDocument         *self);
+
+gboolean         bw_document_save            (BwDocument         *self,
+                                              GError            **error);
+gboolean         bw_document_is_saved        (BwDocument         *self);
+const char      *bw_document_get_trouble     (BwDocument         *self);
+
+G_END_DECLS

@@ -1,0 +1,123 @@
+#define G_LOG_DOMAIN "bw-app"
+
+#include "bw-form.h"
+
+#include "bw-form-list.h"
+
+/* The form: a template full of rows and lists, all of which follow one document. */
+
+struct _BwForm
+{
+  GtkWidget parent_instance;
+
+  /* Template widgets */
+  GtkWidget *scroller;
+  GtkWidget *sections;
+};
+
+G_DEFINE_FINAL_TYPE (BwForm, bw_form, GTK_TYPE_WIDGET)
+
+static void
+hand_document (GtkWidget  *widget,
+               BwDocument *document)
+{
+  if (BW_IS_FIELD_ROW (widget))
+    {
+      bw_field_row_set_document (BW_FIELD_ROW (widget), document);
+      return;
+    }
+  if (BW_IS_FORM_LIST (widget))
+    {
+      bw_form_list_set_document (BW_FORM_LIST (widget), document);
+      return;
+    }
+  if (GTK_IS_EXPANDER (widget))
+    hand_document (gtk_expander_get_child (GTK_EXPANDER (widget)), document);
+
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    hand_document (child, document);
+}
+
+static BwFieldRow *
+find_row (GtkWidget  *widget,
+          const char *field)
+{
+  BwFieldRow *found = NULL;
+
+  if (BW_IS_FIELD_ROW (widget) &&
+      g_str_equal (bw_field_row_get_field (BW_FIELD_ROW (widget)), field))
+    return BW_FIELD_ROW (widget);
+  if (GTK_IS_EXPANDER (widget))
+    return find_row (gtk_expander_get_child (GTK_EXPANDER (widget)), field);
+
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
+       child = gtk_widget_get_next_sibling (child))
+    found = find_row (child, field);
+
+  return found;
+}
+
+static void
+bw_form_dispose (GObject *object)
+{
+  BwForm *self = BW_FORM (object);
+
+  if (self->sections != NULL)
+    hand_document (self->sections, NULL);
+  g_clear_pointer (&self->scroller, gtk_widget_unparent);
+  self->sections = NULL;
+
+  G_OBJECT_CLASS (bw_form_parent_class)->dispose (object);
+}
+
+static void
+bw_form_class_init (BwFormClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = bw_form_dispose;
+  g_type_ensure (BW_TYPE_FIELD_ROW);
+  g_type_ensure (BW_TYPE_FORM_LIST);
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_template_from_resource (widget_class,
+                                               "/org/brimwright/Brimwright/bw-form.ui");
+  gtk_widget_class_bind_template_child (widget_class, BwForm, scroller);
+  gtk_widget_class_bind_template_child (widget_class, BwForm, sections);
+}
+
+static void
+bw_form_init (BwForm *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+/**
+ * bw_form_set_document:
+ * @self: a form
+ * @document: (nullable): the document that it shows and edits
+ */
+void
+bw_form_set_document (BwForm     *self,
+                      BwDocument *document)
+{
+  g_return_if_fail (BW_IS_FORM (self));
+
+  hand_document (self->sections, document);
+}
+
+/**
+ * bw_form_find_row:
+ * @self: a form
+ * @field: a value, as bw_field_place_parse() has it
+ *
+ * Returns: (transfer none) (nullable): its row
+ */
+BwFieldRow *
+bw_form_find_row (BwForm     *self,
+                  const char *field)
+{
+  g_return_val_if_fail (BW_IS_FORM (self), NULL);
+
+  return find_row (self->sections, field);
+}

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "bw-application.h"
+#include "bw-design-place.h"
+
+G_BEGIN_DECLS
+
+#define BW_TYPE_WINDOW (bw_window_get_type ())
+G_DECLARE_FINAL_TYPE (BwWindow, bw_window, BW, WINDOW, GtkApplicationWindow)
+
+GtkWidget     *bw_window_new              (BwApplication *application,
+                                           BwDocument    *document);
+void           bw_window_set_document     (BwWindow      *self,
+                                           BwDocument    *document);
+BwDocument    *bw_window_get_document     (BwWindow      *self);
+BwDesignPlace *bw_window_get_design_place (BwWindow      *self);
+void           bw_window_tell             (BwWindow      *self,
+                                           const char    *message);
+
+G_END_DECLS
