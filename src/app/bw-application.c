@@ -423,6 +423,21 @@ bw_application_new (GApplicationFlags flags)
                        "flags", flags | G_APPLICATION_HANDLES_OPEN, NULL);
 }
 
+/**
+ * bw_application_set_library_path:
+ * @self: an application that has not been started
+ * @path: the library's file, instead of the usual one
+ */
+void
+bw_application_set_library_path (BwApplication *self,
+                                 const char    *path)
+{
+  g_return_if_fail (BW_IS_APPLICATION (self));
+
+  g_free (self->library_path);
+  self->library_path = g_strdup (path);
+}
+
 const BwReference *
 bw_application_get_reference (BwApplication *self)
 {

@@ -10,6 +10,8 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (BwApplication, bw_application, BW, APPLICATION, GtkApplication)
 
 BwApplication     *bw_application_new             (GApplicationFlags  flags) G_GNUC_WARN_UNUSED_RESULT;
+void               bw_application_set_library_path (BwApplication   *self,
+                                                    const char      *path);
 const BwReference *bw_application_get_reference   (BwApplication     *self);
 BwLibrary         *bw_application_get_library     (BwApplication     *self);
 const char        *bw_application_get_trouble     (BwApplication     *self);

@@ -444,7 +444,7 @@ describe_round (BwHats *self,
   const BwGradedSize *graded = grading->sizes->pdata[size];
   const BwRound *round = &g_array_index (graded->rounds->rounds, BwRound, index);
   g_autofree char *label = bw_words_round_label (graded->rounds, (guint) index, 1);
-  g_autofree char *part = bw_words_round_part (grading, graded->rounds, (guint) index);
+  g_autofree char *part = bw_words_part (grading, round->section, round->band);
   g_autofree char *colour = bw_words_colour (grading->design, round->colour);
   g_autofree char *height = bw_words_length (grading->design, round->height_mm);
   g_autofree char *stitches = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u stitch",
@@ -452,7 +452,8 @@ describe_round (BwHats *self,
                                                round->stitches_out);
 
   /* Translators: part, round, colour, count, height: "Body, Rnd 12: A (Tar), 72 stitches, at 8.4 cm" */
-  return g_strdup_printf (_("%s, %s: %s, %s, up to %s"), part, label, colour, stitches, height);
+  return g_strdup_printf (_("%s, %s: %s, %s, up to %s"), part, *label == '\0' ? "–" : label, colour,
+                          stitches, height);
 }
 
 static gboolean

@@ -143,7 +143,7 @@ fill_line (BwRoundLine        *self,
 
   self->first = first;
   self->n = n;
-  set_text (self, PROP_PART, bw_words_round_part (grading, list, first));
+  set_text (self, PROP_PART, bw_words_part (grading, last->section, last->band));
   set_text (self, PROP_LABEL, bw_words_round_label (list, first, n));
   set_text (self, PROP_COLOUR, bw_words_colour (grading->design, last->colour));
   set_text (self, PROP_WORK, bw_words_round_work (grading, size, first));
@@ -339,6 +339,7 @@ append_csv (GString    *out,
   g_auto (GStrv) parts = NULL;
   g_autofree char *doubled = NULL;
 
+  g_assert (text != NULL);
   if (strpbrk (text, ",\"\r\n") == NULL)
     {
       g_string_append (out, text);

@@ -7,14 +7,13 @@
 #include "bw-design-ops.h"
 #include "bw-words.h"
 
-/* One number that a designer may pin, by BwPinKind. */
+/* One number that a designer may pin, by BwPinKind: a button that shows it and
+ * opens what there is to say and do about it. */
 typedef struct
 {
-  GtkWidget *box;
-  GtkWidget *title;
+  GtkWidget *button;
   GtkWidget *value;
-  GtkWidget *pin;
-  GtkWidget *why;
+  GtkWidget *pin;     /* seen where the number is pinned */
 } BwNumber;
 
 struct _BwSizePanel
@@ -42,10 +41,10 @@ static const struct
   BwWhy       why;
 } numbers[BW_PIN_N] = {
   [BW_PIN_BODY_STITCHES] = { N_("Body stitches"), BW_WHY_BODY },
-  [BW_PIN_BRIM_COUNT] = { N_("Brim round the head"), BW_WHY_BRIM },
+  [BW_PIN_BRIM_COUNT] = { N_("Brim round"), BW_WHY_BRIM },
   [BW_PIN_BRIM_HEIGHT] = { N_("Brim height"), BW_WHY_BRIM },
   [BW_PIN_CROWN_START] = { N_("Crown start"), BW_WHY_CROWN },
-  [BW_PIN_FILL_REPEATS] = { N_("Repeats that fill"), BW_WHY_DEPTH },
+  [BW_PIN_FILL_REPEATS] = { N_("Fill repeats"), BW_WHY_DEPTH },
 };
 
 static gboolean
@@ -103,21 +102,21 @@ edit (BwSizePanel *self,
 }
 
 static void
-pinned_cb (GtkToggleButton *button,
-           BwSizePanel     *self)
+pinned_cb (GtkCheckButton *button,
+           BwSizePanel    *self)
 {
   BwPinKind kind = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "bw-kind"));
   const BwGradedSize *size;
   const BwDesign *design;
   BwDesign *changed;
 
-  if (self->updating || self->document == NULL)
+  size = bw_document_get_graded_size (self->document);
+  if (size == NULL)
     return;
 
-  size = bw_document_get_graded_size (self->document);
   design = bw_document_get_design (self->document);
   changed = bw_design_copy (design);
-  if (gtk_toggle_button_get_active (button))
+  if (gtk_check_button_get_active (button))
     {
       bw_design_ops_pin (changed, size->choice->size->id, kind, number_of (design, size, kind));
       edit (self, changed, _("pin a number"));
@@ -194,6 +193,22 @@ append_alternatives (BwSizePanel        *self,
     }
 }
 
+static GtkWidget *
+make_pin (BwSizePanel        *self,
+          const BwGradedSize *size,
+          BwPinKind           kind)
+{
+  const BwDesign *design = bw_document_get_design (self->document);
+  GtkWidget *pin = gtk_check_button_new_with_label (_("Pinned: stays whatever else changes"));
+
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (pin),
+                               bw_design_find_pin (design, size->choice->size->id, kind) != NULL);
+  g_object_set_data (G_OBJECT (pin), "bw-kind", GUINT_TO_POINTER (kind));
+  g_signal_connect (pin, "toggled", G_CALLBACK (pinned_cb), self);
+
+  return pin;
+}
+
 /* The words are made when they are asked for, not at every keystroke. */
 static void
 explain_cb (GtkMenuButton *button,
@@ -208,10 +223,12 @@ explain_cb (GtkMenuButton *button,
 
   if (grading != NULL)
     {
+      const BwGradedSize *size = bw_document_get_graded_size (self->document);
+
       why = bw_words_why (grading, bw_document_get_size (self->document), numbers[kind].why);
       gtk_box_append (GTK_BOX (box), make_text (why));
-      append_alternatives (self, GTK_BOX (box), grading,
-                           bw_document_get_graded_size (self->document));
+      gtk_box_append (GTK_BOX (box), make_pin (self, size, kind));
+      append_alternatives (self, GTK_BOX (box), grading, size);
     }
   gtk_popover_set_child (GTK_POPOVER (popover), box);
   gtk_menu_button_set_popover (button, popover);
@@ -229,11 +246,14 @@ show_number (BwSizePanel        *self,
   const BwPin *pin = bw_design_find_pin (design, size->choice->size->id, kind);
   g_autofree char *value = g_strdup_printf ("%u", number_of (design, size, kind));
 
-  gtk_widget_set_visible (gtk_widget_get_parent (number->box), has_number (design, kind));
+  g_autofree char *name = g_strdup_printf (pin == NULL ? _("%s: %s") : _("%s: %s, pinned"),
+                                           _(numbers[kind].title), value);
+
+  gtk_widget_set_visible (gtk_widget_get_parent (number->button), has_number (design, kind));
   gtk_label_set_text (GTK_LABEL (number->value), value);
-  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (number->pin), pin != NULL);
-  gtk_widget_set_tooltip_text (number->pin, pin == NULL ? _("Pin this number")
-                                                        : _("Pinned: let it go"));
+  gtk_widget_set_visible (number->pin, pin != NULL);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (number->button), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  name, -1);
 }
 
 static void
@@ -321,41 +341,25 @@ make_number (BwSizePanel *self,
              BwPinKind    kind)
 {
   BwNumber *number = &self->number[kind];
-  const char *title = _(numbers[kind].title);
-  g_autofree char *pin_name = g_strdup_printf (_("Pin %s"), title);
-  g_autofree char *why_name = g_strdup_printf (_("Why this number: %s"), title);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 4);
+  GtkWidget *title = gtk_label_new (_(numbers[kind].title));
 
-  number->box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 4);
-  gtk_widget_add_css_class (number->box, "number");
-  number->title = gtk_label_new (title);
-  gtk_widget_add_css_class (number->title, "dim-label");
   number->value = gtk_label_new (NULL);
-  gtk_widget_add_css_class (number->value, "heading");
-  gtk_widget_add_css_class (number->value, "numeric");
+  gtk_widget_add_css_class (number->value, "value");
+  number->pin = gtk_image_new_from_icon_name ("view-pin-symbolic");
+  gtk_box_append (GTK_BOX (box), title);
+  gtk_box_append (GTK_BOX (box), number->value);
+  gtk_box_append (GTK_BOX (box), number->pin);
 
-  number->pin = gtk_toggle_button_new ();
-  gtk_button_set_icon_name (GTK_BUTTON (number->pin), "view-pin-symbolic");
-  gtk_button_set_has_frame (GTK_BUTTON (number->pin), FALSE);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (number->pin), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  pin_name, -1);
-  g_object_set_data (G_OBJECT (number->pin), "bw-kind", GUINT_TO_POINTER (kind));
-  g_signal_connect (number->pin, "toggled", G_CALLBACK (pinned_cb), self);
-
-  number->why = gtk_menu_button_new ();
-  gtk_menu_button_set_label (GTK_MENU_BUTTON (number->why), _("Why?"));
-  gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (number->why), FALSE);
-  gtk_widget_set_tooltip_text (number->why, _("Why this number, and the next best choices"));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (number->why), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  why_name, -1);
-  g_object_set_data (G_OBJECT (number->why), "bw-kind", GUINT_TO_POINTER (kind));
-  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (number->why), explain_cb, self, NULL);
-
-  gtk_box_append (GTK_BOX (number->box), number->title);
-  gtk_box_append (GTK_BOX (number->box), number->value);
-  gtk_box_append (GTK_BOX (number->box), number->pin);
-  gtk_box_append (GTK_BOX (number->box), number->why);
-  gtk_flow_box_append (self->numbers, number->box);
-  gtk_widget_set_focusable (gtk_widget_get_parent (number->box), FALSE);
+  number->button = gtk_menu_button_new ();
+  gtk_widget_add_css_class (number->button, "number");
+  gtk_menu_button_set_child (GTK_MENU_BUTTON (number->button), box);
+  gtk_widget_set_tooltip_text (number->button,
+                               _("Why this number, the next best choices, and the pin"));
+  g_object_set_data (G_OBJECT (number->button), "bw-kind", GUINT_TO_POINTER (kind));
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (number->button), explain_cb, self, NULL);
+  gtk_flow_box_append (self->numbers, number->button);
+  gtk_widget_set_focusable (gtk_widget_get_parent (number->button), FALSE);
 }
 
 static void

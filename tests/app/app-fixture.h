@@ -1,0 +1,90 @@
+#pragma once
+
+#include <glib/gstdio.h>
+
+#include "bw-application.h"
+#include "bw-design-file.h"
+#include "bw-library-demo.h"
+#include "bw-library-design.h"
+#include "bw-reference-builtin.h"
+
+/* What the tests of the window share: the tables, a demo design, a library in a
+ * folder of its own. */
+
+static inline BwDesign *
+fixture_design (const BwReference *reference,
+                const char        *name)
+{
+  g_autofree char *path = g_strconcat (g_getenv ("BW_DESIGNS"), "/", name, ".hat", NULL);
+  g_autofree char *text = NULL;
+  g_autoptr (GError) error = NULL;
+  gsize length;
+  BwDesign *design;
+
+  g_file_get_contents (path, &text, &length, &error);
+  g_assert_no_error (error);
+  design = bw_design_from_text (reference, text, length, &error);
+  g_assert_no_error (error);
+
+  return design;
+}
+
+static inline char *
+fixture_library_path (void)
+{
+  g_autofree char *folder = g_dir_make_tmp ("brimwright-app-XXXXXX", NULL);
+
+  g_assert_nonnull (folder);
+
+  return g_build_filename (folder, "library.db", NULL);
+}
+
+static inline void
+fixture_remove (const char *path)
+{
+  g_autofree char *folder = g_path_get_dirname (path);
+  static const char *const suffixes[] = { "", "-wal", "-shm" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (suffixes); i++)
+    {
+      g_autofree char *file = g_strconcat (path, suffixes[i], NULL);
+
+      g_unlink (file);
+    }
+  g_rmdir (folder);
+}
+
+/* Lets everything happen that is due within @ms. */
+static inline gboolean
+fixture_woken_cb (gpointer data)
+{
+  *(gboolean *) data = TRUE;
+
+  return G_SOURCE_REMOVE;
+}
+
+static inline void
+fixture_wait (guint ms)
+{
+  gboolean woken = FALSE;
+
+  g_timeout_add (ms, fixture_woken_cb, &woken);
+  while (!woken)
+    g_main_context_iteration (NULL, TRUE);
+}
+
+static inline void
+fixture_stay_idle_cb (GApplication *application)
+{
+  g_signal_stop_emission_by_name (application, "activate");
+}
+
+/* Started by hand, an application is still left the proper way: it runs, finds
+ * nothing to do, and shuts down. */
+static inline void
+fixture_leave (BwApplication *application)
+{
+  g_signal_connect (application, "activate", G_CALLBACK (fixture_stay_idle_cb), NULL);
+  g_assert_cmpint (g_application_run (G_APPLICATION (application), 0, NULL), ==, 0);
+  g_assert_finalize_object (application);
+}
