@@ -20,7 +20,6 @@ struct _BwDesignPlace
   GtkToggleButton *show_form;
   GtkToggleButton *show_work;
   GtkPaned        *paned;
-  GtkPaned        *halves;
   BwForm          *form;
   GtkWidget       *work;
   GtkWidget       *stale;
@@ -172,7 +171,6 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, BwDesignPlace, show_form);
   gtk_widget_class_bind_template_child (widget_class, BwDesignPlace, show_work);
   gtk_widget_class_bind_template_child (widget_class, BwDesignPlace, paned);
-  gtk_widget_class_bind_template_child (widget_class, BwDesignPlace, halves);
   gtk_widget_class_bind_template_child (widget_class, BwDesignPlace, form);
   gtk_widget_class_bind_template_child (widget_class, BwDesignPlace, work);
   gtk_widget_class_bind_template_child (widget_class, BwDesignPlace, stale);
@@ -246,11 +244,7 @@ bw_design_place_set_document (BwDesignPlace *self,
     return;
 
   if (settings != NULL)
-    {
-      g_settings_bind (settings, "form-width", self->paned, "position", G_SETTINGS_BIND_DEFAULT);
-      g_settings_bind (settings, "hats-height", self->halves, "position",
-                       G_SETTINGS_BIND_DEFAULT);
-    }
+    g_settings_bind (settings, "form-width", self->paned, "position", G_SETTINGS_BIND_DEFAULT);
   g_signal_connect_swapped (document, "changed", G_CALLBACK (state_cb), self);
   g_signal_connect_swapped (document, "state", G_CALLBACK (state_cb), self);
   show_state (self);

@@ -218,40 +218,72 @@ draw_text (GtkWidget   *widget,
   g_object_unref (layout);
 }
 
-/* The ruler stands at the foot of the lowest row; marks by cm or by inches. */
+/* Marks that can be read at this scale: labels do not touch each other. */
+static guint
+label_every (double unit_px,
+             double text_px)
+{
+  static const guint steps[] = { 1, 2, 5, 10, 20, 50 };
+  guint i = 0;
+
+  while (i + 1 < G_N_ELEMENTS (steps) && steps[i] * unit_px < text_px)
+    i++;
+
+  return steps[i];
+}
+
+static double
+tallest_mm (BwHats *self)
+{
+  double tallest = 0;
+
+  for (guint k = 0; k < self->n; k++)
+    tallest = MAX (tallest, bw_hat_drawing_height (self->drawings[k]));
+
+  return tallest;
+}
+
+static void
+draw_mark (BwHats        *self,
+           GtkSnapshot   *snapshot,
+           const GdkRGBA *rgba,
+           double         y,
+           guint          i,
+           gboolean       labelled)
+{
+  double x = self->layout.ruler_width - 6;
+  g_autofree char *text = g_strdup_printf ("%u", i);
+
+  gtk_snapshot_append_color (snapshot, rgba,
+                             &GRAPHENE_RECT_INIT ((float) (x - (labelled ? 8 : 4)), (float) y,
+                                                  labelled ? 8 : 4, 1));
+  if (labelled)
+    draw_text (GTK_WIDGET (self), snapshot, text, x - 10, y - self->layout.name_height / 2, 1, 0,
+               FALSE);
+}
+
+/* The ruler stands at the foot of the lowest row, as high as the tallest hat;
+ * marks by cm or by inches. */
 static void
 draw_ruler (BwHats      *self,
             GtkSnapshot *snapshot)
 {
   const BwDesign *design = bw_document_get_design (self->document);
-  gboolean inch = design->units == BW_UNITS_INCH;
-  double unit = inch ? design->mm_per_inch : 10;
-  guint labelled = inch ? 2 : 5;
+  double unit = design->units == BW_UNITS_INCH ? design->mm_per_inch : 10;
   const BwHatSpot *spot = &self->layout.spots[self->n - 1];
-  double x = self->layout.ruler_width - 6;
-  double top = spot->y - self->layout.row_height + self->layout.name_height + 6;
+  guint every = label_every (unit * spot->scale, self->layout.name_height);
+  double top = spot->y - tallest_mm (self) * spot->scale;
   GdkRGBA rgba;
 
   gtk_style_context_get_color (gtk_widget_get_style_context (GTK_WIDGET (self)), &rgba);
   rgba.alpha *= 0.7f;
-  for (guint i = 0; spot->y - i * unit * spot->scale > top; i++)
-    {
-      double y = spot->y - i * unit * spot->scale;
-      gboolean major = i % labelled == 0;
-      g_autofree char *text = g_strdup_printf ("%u", i);
+  for (guint i = 0; spot->y - i * unit * spot->scale >= top; i++)
+    if (i % every == 0 || unit * spot->scale >= 2.5)
+      draw_mark (self, snapshot, &rgba, spot->y - i * unit * spot->scale, i, i % every == 0);
 
-      if (!major && unit * spot->scale < 2.5)
-        continue;
-      gtk_snapshot_append_color (snapshot, &rgba,
-                                 &GRAPHENE_RECT_INIT ((float) (x - (major ? 8 : 4)), (float) y,
-                                                      major ? 8 : 4, 1));
-      if (major)
-        draw_text (GTK_WIDGET (self), snapshot, text, x - 10, y - self->layout.name_height / 2, 1,
-                   0, FALSE);
-    }
   gtk_snapshot_append_color (snapshot, &rgba,
-                             &GRAPHENE_RECT_INIT ((float) x, (float) top, 1,
-                                                  (float) (spot->y - top + 1)));
+                             &GRAPHENE_RECT_INIT ((float) (self->layout.ruler_width - 6),
+                                                  (float) top, 1, (float) (spot->y - top + 1)));
 }
 
 static void
@@ -456,6 +488,24 @@ describe_round (BwHats *self,
                           stitches, height);
 }
 
+/* Names under small hats may be cut short: the whole one is said here. */
+static char *
+describe_place (BwHats *self,
+                guint   size,
+                int     round)
+{
+  const BwGrading *grading = bw_document_get_grading (self->document);
+  const BwGradedSize *graded = grading->sizes->pdata[size];
+  g_autofree char *words = NULL;
+
+  if (round < 0)
+    return g_strdup (bw_words_size_name (graded->choice));
+
+  words = describe_round (self, size, round);
+
+  return g_strdup_printf ("%s\n%s", bw_words_size_name (graded->choice), words);
+}
+
 static gboolean
 bw_hats_query_tooltip (GtkWidget  *widget,
                        int         x,
@@ -477,10 +527,10 @@ bw_hats_query_tooltip (GtkWidget  *widget,
     {
       return FALSE;
     }
-  if (round < 0)
+  if (self->n == 0)
     return FALSE;
 
-  text = describe_round (self, size, round);
+  text = describe_place (self, size, round);
   gtk_tooltip_set_text (tooltip, text);
 
   return TRUE;

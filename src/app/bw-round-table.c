@@ -17,6 +17,7 @@ struct _BwRoundTable
   GtkWidget          *content;
   GtkCheckButton     *fold;
   GtkLabel           *progress;
+  GtkScrolledWindow  *scroller;
   GtkColumnView      *view;
 
   /* Owned references */
@@ -314,6 +315,17 @@ copy_text (GtkWidget  *widget,
   gdk_clipboard_set_text (gtk_widget_get_clipboard (widget), text);
 }
 
+/* Where lines run from the right, the table begins at the right. */
+static void
+width_changed_cb (GtkAdjustment *adjustment,
+                  BwRoundTable  *self)
+{
+  double end = gtk_adjustment_get_upper (adjustment) - gtk_adjustment_get_page_size (adjustment);
+
+  if (gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL)
+    gtk_adjustment_set_value (adjustment, end);
+}
+
 /* ---- the widget -------------------------------------------------------- */
 
 static void
@@ -341,6 +353,7 @@ bw_round_table_class_init (BwRoundTableClass *klass)
   gtk_widget_class_bind_template_child (widget_class, BwRoundTable, content);
   gtk_widget_class_bind_template_child (widget_class, BwRoundTable, fold);
   gtk_widget_class_bind_template_child (widget_class, BwRoundTable, progress);
+  gtk_widget_class_bind_template_child (widget_class, BwRoundTable, scroller);
   gtk_widget_class_bind_template_child (widget_class, BwRoundTable, view);
   gtk_widget_class_install_action (widget_class, "rounds.copy-text", NULL, copy_text);
   gtk_widget_class_install_action (widget_class, "rounds.copy-csv", NULL, copy_text);
@@ -365,6 +378,8 @@ bw_round_table_init (BwRoundTable *self)
   gtk_column_view_set_model (self->view, GTK_SELECTION_MODEL (self->selection));
   name_titles (self);
   g_signal_connect_swapped (self->fold, "toggled", G_CALLBACK (show_rounds), self);
+  g_signal_connect (gtk_scrolled_window_get_hadjustment (self->scroller), "changed",
+                    G_CALLBACK (width_changed_cb), self);
 }
 
 /**

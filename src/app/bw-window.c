@@ -8,6 +8,8 @@
 #include "bw-design-file.h"
 #include "bw-dialogs.h"
 #include "bw-library-side.h"
+#include "bw-swatch-place.h"
+#include "bw-yarn-place.h"
 
 struct _BwWindow
 {
@@ -23,6 +25,8 @@ struct _BwWindow
   BwLibrarySide *side;
   GtkStack      *places;
   BwDesignPlace *designs;
+  BwSwatchPlace *swatches;
+  BwYarnPlace   *yarns;
 
   /* Owned references */
   BwDocument    *document;
@@ -423,6 +427,8 @@ bw_window_class_init (BwWindowClass *klass)
 
   g_type_ensure (BW_TYPE_DESIGN_PLACE);
   g_type_ensure (BW_TYPE_LIBRARY_SIDE);
+  g_type_ensure (BW_TYPE_SWATCH_PLACE);
+  g_type_ensure (BW_TYPE_YARN_PLACE);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/brimwright/Brimwright/bw-window.ui");
   gtk_widget_class_bind_template_child (widget_class, BwWindow, library_button);
@@ -434,6 +440,8 @@ bw_window_class_init (BwWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, BwWindow, side);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, places);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, designs);
+  gtk_widget_class_bind_template_child (widget_class, BwWindow, swatches);
+  gtk_widget_class_bind_template_child (widget_class, BwWindow, yarns);
 }
 
 static void
@@ -491,6 +499,9 @@ bw_window_new (BwApplication *application,
   gtk_window_set_default_size (GTK_WINDOW (self), 1280, 800);
   bw_library_side_set_library (self->side, bw_application_get_reference (application),
                                bw_application_get_library (application));
+  bw_swatch_place_set_library (self->swatches, bw_application_get_reference (application),
+                               bw_application_get_library (application));
+  bw_yarn_place_set_library (self->yarns, bw_application_get_library (application));
   if (settings != NULL)
     restore (self, settings);
   bw_window_set_document (self, document);

@@ -22,6 +22,9 @@ open_window (Fixture *fixture,
 {
   gint64 id;
 
+  /* Folders are isolated, but the icons of the system are wanted in the pictures */
+  gtk_icon_theme_add_search_path (gtk_icon_theme_get_for_display (gdk_display_get_default ()),
+                                  "/usr/share/icons");
   fixture->path = fixture_library_path ();
   fixture->application = bw_application_new (G_APPLICATION_NON_UNIQUE);
   bw_application_set_library_path (fixture->application, fixture->path);
@@ -91,7 +94,8 @@ is_part (GtkWidget *widget)
   GtkWidget *parent = gtk_widget_get_parent (widget);
 
   return parent != NULL &&
-         (GTK_IS_EDITABLE (parent) || GTK_IS_MENU_BUTTON (parent) || GTK_IS_DROP_DOWN (parent) ||
+         (GTK_IS_EDITABLE (parent) || GTK_IS_MENU_BUTTON (parent) ||
+          gtk_widget_get_ancestor (parent, GTK_TYPE_DROP_DOWN) != NULL ||
           GTK_IS_COLOR_BUTTON (parent) || GTK_IS_COLUMN_VIEW (parent) ||
           GTK_IS_WINDOW_CONTROLS (parent) || GTK_IS_INFO_BAR (widget) ||
           g_str_equal (G_OBJECT_TYPE_NAME (widget), "GtkColumnListView"));
@@ -125,6 +129,7 @@ test_names (Fixture       *fixture,
             gconstpointer  data G_GNUC_UNUSED)
 {
   static const char *const pages[] = { "rounds", "pattern", "findings", "yarn" };
+  static const char *const places[] = { "swatches", "yarns", "designs" };
 
   g_action_group_change_action_state (G_ACTION_GROUP (fixture->window), "library",
                                       g_variant_new_boolean (TRUE));
@@ -132,6 +137,12 @@ test_names (Fixture       *fixture,
     {
       gtk_widget_activate_action (fixture->window, "win.page", "s", pages[i]);
       fixture_wait (30);
+      g_assert_cmpuint (check_names (fixture->window), >, 60);
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (places); i++)
+    {
+      gtk_widget_activate_action (fixture->window, "win.place", "s", places[i]);
+      fixture_wait (60);
       g_assert_cmpuint (check_names (fixture->window), >, 60);
     }
 }
@@ -363,6 +374,8 @@ static const View views[] = {
   { "narrow-library", 900, 600, FALSE, FALSE, FALSE, "rounds", TRUE, TRUE },
   { "dark", 1280, 800, TRUE, FALSE, FALSE, "findings", FALSE, FALSE },
   { "large-text", 1280, 800, FALSE, TRUE, FALSE, "rounds", FALSE, TRUE },
+  { "swatches", 1280, 800, FALSE, FALSE, FALSE, NULL, FALSE, FALSE },
+  { "yarns", 900, 600, FALSE, FALSE, FALSE, NULL, FALSE, FALSE },
   { "mirrored", 1280, 800, FALSE, FALSE, TRUE, "rounds", TRUE, FALSE },
 };
 
@@ -379,7 +392,10 @@ test_view (gconstpointer data)
   open_window (&fixture, view->width, view->height);
   g_action_group_change_action_state (G_ACTION_GROUP (fixture.window), "library",
                                       g_variant_new_boolean (view->library));
-  gtk_widget_activate_action (fixture.window, "win.page", "s", view->page);
+  if (view->page != NULL)
+    gtk_widget_activate_action (fixture.window, "win.page", "s", view->page);
+  else
+    gtk_widget_activate_action (fixture.window, "win.place", "s", view->name);
   bw_document_set_size (fixture.document, 6);
   bw_document_set_round (fixture.document, 125);
   fixture_wait (300);
