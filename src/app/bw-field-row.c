@@ -179,7 +179,8 @@ make_entry (BwFieldRow *self)
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), 8);
   /* Figures and units read from the left in every script */
   if (self->place.field->kind != BW_FIELD_LINE && self->place.field->kind != BW_FIELD_PROSE)
-    gtk_widget_set_direction (entry, GTK_TEXT_DIR_LTR);
+    gtk_widget_set_direction (GTK_WIDGET (gtk_editable_get_delegate (GTK_EDITABLE (entry))),
+                              GTK_TEXT_DIR_LTR);
   g_signal_connect (entry, "changed", G_CALLBACK (entry_changed_cb), self);
   g_signal_connect (focus, "leave", G_CALLBACK (entry_left_cb), self);
   gtk_widget_add_controller (entry, focus);
