@@ -26,7 +26,7 @@ const BwAccel bw_accels[] = {
   { "win.zoom-out", { "<Control>minus" }, N_("Hats"), N_("Smaller picture") },
   { "win.zoom-fit", { "<Control>0" }, N_("Hats"), N_("Picture that fits") },
   { "app.new-window", { "<Control><Shift>n" }, N_("Program"), N_("New window") },
-  { "win.show-help-overlay", { "F1", "<Control>question" }, N_("Program"), N_("Keys") },
+  { "win.keys", { "F1", "<Control>question" }, N_("Program"), N_("Keys") },
   { "window.close", { "<Control>w" }, N_("Program"), N_("Close the window") },
   { "app.quit", { "<Control>q" }, N_("Program"), N_("Quit") },
   { NULL, { NULL }, NULL, NULL },

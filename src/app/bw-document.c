@@ -5,6 +5,7 @@
 #include "bw-document.h"
 
 #include "bw-field-place.h"
+#include "bw-history.h"
 #include "bw-library-design.h"
 #include "bw-library-gauge.h"
 
@@ -12,17 +13,6 @@
  * Every edit goes through bw_document_edit(): it grades at once, records a step
  * and saves a moment later. An edit that cannot be graded is refused and leaves
  * everything as it was. */
-
-/* One step of the history: whole designs, so that undoing is exact. */
-typedef struct
-{
-  char     *label;   /* "change of ease" */
-  char     *what;    /* the value that was edited, for merging; NULL = never merged */
-  BwDesign *before;
-  BwDesign *after;
-  gint64    time;    /* monotonic, of the last edit in it */
-  gboolean  closed;  /* undone once: nothing is merged into it any more */
-} BwStep;
 
 struct _BwDocument
 {
@@ -36,12 +26,11 @@ struct _BwDocument
   BwDesign          *design;
   BwGrading         *latest;    /* of the design; NULL where it cannot be graded at all */
   BwGrading         *good;      /* last one with sizes; NULL = latest is it */
-  GPtrArray         *steps;     /* of BwStep */
+  BwHistory         *history;
   GHashTable        *faults;    /* set of char *: values whose entry cannot be read */
   char              *trouble;   /* why it could not be saved; NULL = nothing is wrong */
   char              *size_id;   /* the chosen size, which keeps its name when sizes move */
 
-  guint              n_done;    /* steps that are done; those after it can be redone */
   gint64             id;        /* in the library */
   gint64             version;
   guint              size;
@@ -62,18 +51,6 @@ static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (BwDocument, bw_document, G_TYPE_OBJECT)
 
-static void
-step_free (gpointer data)
-{
-  BwStep *step = data;
-
-  g_free (step->label);
-  g_free (step->what);
-  bw_design_free (step->before);
-  bw_design_free (step->after);
-  g_free (step);
-}
-
 /* ---- saving ------------------------------------------------------------ */
 
 static void
@@ -88,21 +65,14 @@ set_trouble (BwDocument *self,
   g_signal_emit (self, signals[SIGNAL_STATE], 0);
 }
 
-/* Names the edit that is saved, as the library keeps a history of its own. */
-static const char *
-save_label (BwDocument *self)
-{
-  if (self->n_done == 0)
-    return _("first state");
-
-  return ((BwStep *) self->steps->pdata[self->n_done - 1])->label;
-}
-
 static gboolean
 save_in_library (BwDocument  *self,
                  GError     **error)
 {
-  BwLibraryEdit edit = { .label = save_label (self), .version = self->version };
+  const char *label = bw_history_get_undo_label (self->history);
+  /* The library keeps a history of its own, and names its steps too */
+  BwLibraryEdit edit = { .label = label == NULL ? _("first state") : label,
+                         .version = self->version };
   g_autoptr (GError) local = NULL;
 
   if (bw_library_save (self->library, self->id, self->design, &edit, &local))
@@ -259,44 +229,7 @@ take_design (BwDocument *self,
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
 }
 
-/* ---- history ----------------------------------------------------------- */
-
-static BwStep *
-last_step (BwDocument *self)
-{
-  return self->n_done == 0 ? NULL : self->steps->pdata[self->n_done - 1];
-}
-
-static void
-record (BwDocument     *self,
-        const BwDesign *design,
-        const char     *label,
-        const char     *what)
-{
-  gint64 now = g_get_monotonic_time ();
-  BwStep *step = last_step (self);
-
-  g_ptr_array_set_size (self->steps, (int) self->n_done);
-  if (step != NULL && !step->closed && what != NULL && g_strcmp0 (step->what, what) == 0 &&
-      now - step->time < BW_DOCUMENT_MERGE_US)
-    {
-      bw_design_free (step->after);
-      step->after = bw_design_copy (design);
-      step->time = now;
-      return;
-    }
-
-  step = g_new0 (BwStep, 1);
-  step->label = g_strdup (label);
-  step->what = g_strdup (what);
-  step->before = bw_design_copy (self->design);
-  step->after = bw_design_copy (design);
-  step->time = now;
-  g_ptr_array_add (self->steps, step);
-  if (self->steps->len > BW_DOCUMENT_STEPS_MAX)
-    g_ptr_array_remove_index (self->steps, 0);
-  self->n_done = self->steps->len;
-}
+/* ---- edits ------------------------------------------------------------- */
 
 /**
  * bw_document_edit:
@@ -331,7 +264,7 @@ bw_document_edit (BwDocument  *self,
   if (grading == NULL)
     return FALSE;
 
-  record (self, wanted, label, what);
+  bw_history_record (self->history, self->design, wanted, label, what);
   take_design (self, g_steal_pointer (&wanted), grading);
 
   return TRUE;
@@ -373,13 +306,10 @@ bw_document_type (BwDocument  *self,
 
 static void
 go_to (BwDocument     *self,
-       const BwDesign *design,
-       guint           n_done)
+       const BwDesign *design)
 {
-  BwGrading *grading = grade (self, design, NULL);
-
-  self->n_done = n_done;
-  take_design (self, bw_design_copy (design), grading);
+  if (design != NULL)
+    take_design (self, bw_design_copy (design), grade (self, design, NULL));
 }
 
 /**
@@ -391,18 +321,9 @@ go_to (BwDocument     *self,
 void
 bw_document_undo (BwDocument *self)
 {
-  BwStep *step;
-
   g_return_if_fail (BW_IS_DOCUMENT (self));
 
-  step = last_step (self);
-  if (step == NULL)
-    return;
-
-  step->closed = TRUE;
-  if (self->n_done > 1)
-    ((BwStep *) self->steps->pdata[self->n_done - 2])->closed = TRUE;
-  go_to (self, step->before, self->n_done - 1);
+  go_to (self, bw_history_undo (self->history));
 }
 
 /**
@@ -414,32 +335,23 @@ bw_document_undo (BwDocument *self)
 void
 bw_document_redo (BwDocument *self)
 {
-  BwStep *step;
-
   g_return_if_fail (BW_IS_DOCUMENT (self));
 
-  if (self->n_done == self->steps->len)
-    return;
-
-  step = self->steps->pdata[self->n_done];
-  go_to (self, step->after, self->n_done + 1);
+  go_to (self, bw_history_redo (self->history));
 }
 
+/* (nullable) */
 const char *
 bw_document_get_undo_label (BwDocument *self)
 {
-  BwStep *step = last_step (self);
-
-  return step == NULL ? NULL : step->label;
+  return bw_history_get_undo_label (self->history);
 }
 
+/* (nullable) */
 const char *
 bw_document_get_redo_label (BwDocument *self)
 {
-  if (self->n_done == self->steps->len)
-    return NULL;
-
-  return ((BwStep *) self->steps->pdata[self->n_done])->label;
+  return bw_history_get_redo_label (self->history);
 }
 
 /* ---- what the widgets ask ---------------------------------------------- */
@@ -651,7 +563,7 @@ bw_document_finalize (GObject *object)
   bw_grading_free (self->latest);
   bw_grading_free (self->good);
   bw_design_free (self->design);
-  g_ptr_array_unref (self->steps);
+  bw_history_free (self->history);
   g_hash_table_unref (self->faults);
   g_free (self->trouble);
   g_free (self->size_id);
@@ -675,7 +587,7 @@ bw_document_class_init (BwDocumentClass *klass)
 static void
 bw_document_init (BwDocument *self)
 {
-  self->steps = g_ptr_array_new_with_free_func (step_free);
+  self->history = bw_history_new ();
   self->faults = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   self->round = -1;
 }

@@ -10,12 +10,6 @@ G_BEGIN_DECLS
 #define BW_TYPE_DOCUMENT (bw_document_get_type ())
 G_DECLARE_FINAL_TYPE (BwDocument, bw_document, BW, DOCUMENT, GObject)
 
-/* How many edits can be undone. */
-#define BW_DOCUMENT_STEPS_MAX 200
-
-/* Edits of one value within so long make one step. */
-#define BW_DOCUMENT_MERGE_US (1 * G_USEC_PER_SEC)
-
 /* Saved so long after an edit. */
 #define BW_DOCUMENT_SAVE_MS 400
 

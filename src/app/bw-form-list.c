@@ -309,13 +309,14 @@ make_draggable (BwFormList *self,
 
 /* ---- cards ------------------------------------------------------------- */
 
-static GtkWidget *
-make_button (BwFormList *self,
-             guint       place,
-             const char *icon,
-             const char *what,
-             const char *title,
-             GCallback   clicked)
+static void
+append_button (BwFormList *self,
+               GtkWidget  *card,
+               guint       place,
+               const char *icon,
+               const char *what,
+               const char *title,
+               GCallback   clicked)
 {
   GtkWidget *button = gtk_button_new_from_icon_name (icon);
   g_autofree char *name = g_strdup_printf ("%s: %s", what, title);
@@ -326,8 +327,7 @@ make_button (BwFormList *self,
   gtk_widget_set_tooltip_text (button, what);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (button, "clicked", clicked, self);
-
-  return button;
+  gtk_box_append (GTK_BOX (card), button);
 }
 
 static GtkWidget *
@@ -347,6 +347,16 @@ make_values (BwFormList *self,
     }
 
   return box;
+}
+
+/* Values are made when they are first looked at: a design has hundreds. */
+static void
+expanded_cb (GtkExpander *expander,
+             GParamSpec  *pspec,
+             BwFormList  *self)
+{
+  if (gtk_expander_get_expanded (expander) && gtk_expander_get_child (expander) == NULL)
+    gtk_expander_set_child (expander, make_values (self, place_of (GTK_WIDGET (expander))));
 }
 
 static char *
@@ -369,7 +379,8 @@ append_card (BwFormList *self,
 
   set_place (card, place);
   gtk_widget_add_css_class (card, "card");
-  gtk_expander_set_child (GTK_EXPANDER (expander), make_values (self, place));
+  set_place (expander, place);
+  g_signal_connect (expander, "notify::expanded", G_CALLBACK (expanded_cb), self);
   gtk_expander_set_expanded (GTK_EXPANDER (expander), kinds[self->kind].open);
   gtk_widget_set_hexpand (expander, TRUE);
   gtk_box_append (GTK_BOX (card), expander);
@@ -377,14 +388,14 @@ append_card (BwFormList *self,
 
   if (moves)
     {
-      gtk_box_append (GTK_BOX (card), make_button (self, place, "go-up-symbolic", _("Move down the hat"),
-                                                   title, G_CALLBACK (up_cb)));
-      gtk_box_append (GTK_BOX (card), make_button (self, place, "go-down-symbolic", _("Move up the hat"),
-                                                   title, G_CALLBACK (down_cb)));
+      append_button (self, card, place, "go-up-symbolic", _("Move down the hat"), title,
+                     G_CALLBACK (up_cb));
+      append_button (self, card, place, "go-down-symbolic", _("Move up the hat"), title,
+                     G_CALLBACK (down_cb));
       make_draggable (self, card);
     }
-  gtk_box_append (GTK_BOX (card), make_button (self, place, "list-remove-symbolic", _("Take away"),
-                                               title, G_CALLBACK (remove_cb)));
+  append_button (self, card, place, "list-remove-symbolic", _("Take away"), title,
+                 G_CALLBACK (remove_cb));
   gtk_box_append (GTK_BOX (self->cards), card);
 }
 

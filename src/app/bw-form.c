@@ -45,6 +45,9 @@ find_row (GtkWidget  *widget,
 {
   BwFieldRow *found = NULL;
 
+  /* A card that was never opened has no values yet */
+  if (widget == NULL)
+    return NULL;
   if (BW_IS_FIELD_ROW (widget) &&
       g_str_equal (bw_field_row_get_field (BW_FIELD_ROW (widget)), field))
     return BW_FIELD_ROW (widget);

@@ -302,8 +302,11 @@ list_sizes (BwSizePanel     *self,
 
   names = gtk_string_list_new (NULL);
   for (guint k = 0; k < grading->sizes->len; k++)
-    gtk_string_list_append (names,
-                            bw_words_size_name (((BwGradedSize *) grading->sizes->pdata[k])->choice));
+    {
+      const BwGradedSize *size = grading->sizes->pdata[k];
+
+      gtk_string_list_append (names, bw_words_size_name (size->choice));
+    }
   gtk_drop_down_set_model (self->sizes, G_LIST_MODEL (names));
   g_object_unref (names);
 }

@@ -4,8 +4,6 @@
 
 #include "bw-swatch-place.h"
 
-#include <stdio.h>
-
 #include "bw-design-fields.h"
 #include "bw-library-yarn.h"
 #include "bw-swatch-report.h"
@@ -82,6 +80,13 @@ chosen (BwSwatchPlace *self)
   return self->swatches != NULL && i < self->swatches->len ? self->swatches->pdata[i] : NULL;
 }
 
+static const BwFabric *
+fabric_at (BwSwatchPlace *self,
+           guint          i)
+{
+  return self->reference->fabrics->fabrics->pdata[i];
+}
+
 static const char *
 fabric_name (BwSwatchPlace *self,
              const char    *id)
@@ -148,22 +153,13 @@ save (BwSwatchPlace *self)
 /* ---- values ------------------------------------------------------------ */
 
 static char *
-number_text (double      value,
-             const char *unit)
-{
-  g_autofree char *number = bw_units_format_number (value, 2);
-
-  return value > 0 ? g_strconcat (number, unit, NULL) : g_strdup ("");
-}
-
-static char *
 value_text (const BwLibrarySwatch *swatch,
             Value                  value)
 {
   switch (value)
     {
     case VALUE_HOOK:
-      return number_text (swatch->hook_mm, " mm");
+      return bw_swatch_report_figure (swatch->hook_mm, " mm");
     case VALUE_LOT:
       return g_strdup (swatch->lot);
     case VALUE_MADE_ON:
@@ -171,11 +167,11 @@ value_text (const BwLibrarySwatch *swatch,
     case VALUE_WORKED_BY:
       return g_strdup (swatch->worked_by);
     case VALUE_WEIGHT:
-      return number_text (swatch->grams, " g");
+      return bw_swatch_report_figure (swatch->grams, " g");
     case VALUE_STITCHES:
-      return number_text (swatch->piece_stitches, "");
+      return bw_swatch_report_figure (swatch->piece_stitches, "");
     case VALUE_ROUNDS:
-      return number_text (swatch->piece_rounds, "");
+      return bw_swatch_report_figure (swatch->piece_rounds, "");
     default:
       return g_strdup (swatch->note);
     }
@@ -201,21 +197,6 @@ take_text (char       **place,
 {
   g_free (*place);
   *place = g_strdup (text);
-}
-
-/* A day as 2024-05-31, or nothing. */
-static gboolean
-is_day (const char *text)
-{
-  int year;
-  int month;
-  int day;
-  char after;
-
-  return *text == '\0' ||
-         (sscanf (text, "%4d-%2d-%2d%c", &year, &month, &day, &after) == 3 && day > 0 &&
-          month > 0 && year > 0 &&
-          g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year));
 }
 
 static const char *
@@ -257,7 +238,7 @@ read_value (BwLibrarySwatch *swatch,
       take_text (&swatch->lot, text);
       return NULL;
     case VALUE_MADE_ON:
-      if (!is_day (text))
+      if (!bw_swatch_report_is_day (text))
         return _("Type a day such as 2024-05-31, or nothing.");
       take_text (&swatch->made_on, text);
       return NULL;
@@ -309,38 +290,13 @@ fabric_chosen_cb (BwSwatchPlace *self)
   if (self->updating || chosen (self) == NULL || i >= self->reference->fabrics->fabrics->len)
     return;
 
-  take_text (&chosen (self)->fabric,
-             ((const BwFabric *) self->reference->fabrics->fabrics->pdata[i])->id);
+  take_text (&chosen (self)->fabric, fabric_at (self, i)->id);
   save (self);
 }
 
 /* ---- readings ---------------------------------------------------------- */
 
 static void show_readings (BwSwatchPlace *self);
-
-static char *
-reading_text (const BwPlacedReading *placed)
-{
-  const BwReading *reading = &placed->reading;
-  g_autofree char *count = bw_units_format_number (reading->count, 1);
-  g_autofree char *span = bw_units_format_number (reading->span_mm, 1);
-  GString *out = g_string_new (NULL);
-
-  if (reading->direction == BW_READING_STITCHES)
-    g_string_append_printf (out, _("%s stitches in %s mm"), count, span);
-  else
-    g_string_append_printf (out, _("%s rounds in %s mm"), count, span);
-  if (reading->washed)
-    g_string_append (out, _(", washed"));
-  if (reading->laid == BW_LAID_GENTLY_STRETCHED)
-    g_string_append (out, _(", gently stretched"));
-  else if (reading->laid == BW_LAID_FULLY_STRETCHED)
-    g_string_append (out, _(", fully stretched"));
-  if (placed->place != NULL && *placed->place != '\0')
-    g_string_append_printf (out, ", %s", placed->place);
-
-  return g_string_free (out, FALSE);
-}
 
 static void
 remove_reading_cb (GtkWidget     *button,
@@ -363,7 +319,8 @@ show_readings (BwSwatchPlace *self)
 
   for (guint i = 0; i < swatch->readings->len; i++)
     {
-      g_autofree char *text = reading_text (&g_array_index (swatch->readings, BwPlacedReading, i));
+      const BwPlacedReading *reading = &g_array_index (swatch->readings, BwPlacedReading, i);
+      g_autofree char *text = bw_swatch_report_reading (reading);
       g_autofree char *name = g_strdup_printf (_("Take away: %s"), text);
       GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
       GtkWidget *label = gtk_label_new (text);
@@ -441,7 +398,7 @@ select_choices (BwSwatchPlace         *self,
 
   gtk_drop_down_set_selected (self->fabric, GTK_INVALID_LIST_POSITION);
   for (guint i = 0; i < fabrics->len; i++)
-    if (g_str_equal (((const BwFabric *) fabrics->pdata[i])->id, swatch->fabric))
+    if (g_str_equal (fabric_at (self, i)->id, swatch->fabric))
       gtk_drop_down_set_selected (self->fabric, i);
 }
 
@@ -734,7 +691,7 @@ bw_swatch_place_set_library (BwSwatchPlace     *self,
   self->reference = reference;
   self->library = library;
   for (guint i = 0; i < reference->fabrics->fabrics->len; i++)
-    gtk_string_list_append (names, ((const BwFabric *) reference->fabrics->fabrics->pdata[i])->name_uk);
+    gtk_string_list_append (names, fabric_at (self, i)->name_uk);
   self->updating = TRUE;
   gtk_drop_down_set_model (self->fabric, G_LIST_MODEL (names));
   self->updating = FALSE;

@@ -4,6 +4,8 @@
 
 #include "bw-swatch-report.h"
 
+#include <stdio.h>
+
 #include "bw-stats.h"
 #include "bw-units.h"
 
@@ -20,6 +22,72 @@ gauge_of (BwLibrary              *library,
   return bw_library_gauge (library, &set, &BW_TAPE_DEFAULT, error);
 }
 
+/**
+ * bw_swatch_report_figure:
+ * @value: a figure; 0 = not known
+ * @unit: what stands after it
+ *
+ * Returns: (transfer full): it as it would be typed; empty where it is not known
+ */
+char *
+bw_swatch_report_figure (double      value,
+                         const char *unit)
+{
+  g_autofree char *number = bw_units_format_number (value, 2);
+
+  return value > 0 ? g_strconcat (number, unit, NULL) : g_strdup ("");
+}
+
+/**
+ * bw_swatch_report_is_day:
+ * @text: what was typed
+ *
+ * Returns: whether it is a day as 2024-05-31, or nothing
+ */
+gboolean
+bw_swatch_report_is_day (const char *text)
+{
+  int year;
+  int month;
+  int day;
+  char after;
+
+  return *text == '\0' ||
+         (sscanf (text, "%4d-%2d-%2d%c", &year, &month, &day, &after) == 3 && day > 0 &&
+          month > 0 && year > 0 &&
+          g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year));
+}
+
+/**
+ * bw_swatch_report_reading:
+ * @placed: a reading
+ *
+ * Returns: (transfer full): it in words
+ */
+char *
+bw_swatch_report_reading (const BwPlacedReading *placed)
+{
+  const BwReading *reading = &placed->reading;
+  g_autofree char *count = bw_units_format_number (reading->count, 1);
+  g_autofree char *span = bw_units_format_number (reading->span_mm, 1);
+  GString *out = g_string_new (NULL);
+
+  if (reading->direction == BW_READING_STITCHES)
+    g_string_append_printf (out, _("%s stitches in %s mm"), count, span);
+  else
+    g_string_append_printf (out, _("%s rounds in %s mm"), count, span);
+  if (reading->washed)
+    g_string_append (out, _(", washed"));
+  if (reading->laid == BW_LAID_GENTLY_STRETCHED)
+    g_string_append (out, _(", gently stretched"));
+  else if (reading->laid == BW_LAID_FULLY_STRETCHED)
+    g_string_append (out, _(", fully stretched"));
+  if (placed->place != NULL && *placed->place != '\0')
+    g_string_append_printf (out, ", %s", placed->place);
+
+  return g_string_free (out, FALSE);
+}
+
 static void
 append_outliers (GString              *out,
                  const BwLibraryGauge *gauge)
@@ -31,9 +99,9 @@ append_outliers (GString              *out,
       g_autofree char *others = bw_units_format_number (outlier->median_mm, 2);
 
       g_string_append_c (out, '\n');
-      g_string_append_printf (out, _("Reading %u stands apart: %s mm each, where the others say %s; "
-                                     "it is used all the same."),
-                              outlier->number, each, others);
+      g_string_append_printf (out,
+                              _("Reading %u stands apart: %s mm each, where the others say %s; it "
+                                "is used all the same."), outlier->number, each, others);
     }
 }
 

@@ -328,6 +328,18 @@ copy_rounds_cb (GtkWidget  *widget,
 }
 
 static void
+keys_cb (GtkWidget  *widget,
+         const char *name,
+         GVariant   *parameter)
+{
+  GtkWidget *keys = bw_accels_window ();
+
+  gtk_window_set_transient_for (GTK_WINDOW (keys), GTK_WINDOW (widget));
+  gtk_window_present (GTK_WINDOW (keys));
+  g_object_unref (keys);
+}
+
+static void
 chosen_cb (BwLibrarySide *side,
            gint64         id,
            BwWindow      *self)
@@ -414,6 +426,7 @@ install_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.zoom-out", NULL, zoom_cb);
   gtk_widget_class_install_action (widget_class, "win.zoom-fit", NULL, zoom_cb);
   gtk_widget_class_install_action (widget_class, "win.copy-rounds", NULL, copy_rounds_cb);
+  gtk_widget_class_install_action (widget_class, "win.keys", NULL, keys_cb);
 }
 
 static void
@@ -462,8 +475,6 @@ bw_window_init (BwWindow *self)
 
   g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
   gtk_widget_init_template (GTK_WIDGET (self));
-  gtk_application_window_set_help_overlay (GTK_APPLICATION_WINDOW (self),
-                                           GTK_SHORTCUTS_WINDOW (bw_accels_window ()));
   g_signal_connect (self->side, "chosen", G_CALLBACK (chosen_cb), self);
   g_signal_connect (self->bar, "response", G_CALLBACK (hide_bar_cb), NULL);
   g_signal_connect (drop, "drop", G_CALLBACK (dropped_cb), self);

@@ -36,8 +36,8 @@ exists (GtkWidget  *window,
   g_assert_true (g_action_parse_detailed_name (action, &name, &target, &error));
   plain = strchr (name, '.') + 1;
   if (g_str_has_prefix (name, "app."))
-    return g_action_group_has_action (G_ACTION_GROUP (gtk_window_get_application (GTK_WINDOW (window))),
-                                      plain);
+    return g_action_group_has_action (
+      G_ACTION_GROUP (gtk_window_get_application (GTK_WINDOW (window))), plain);
   if (g_str_has_prefix (name, "window."))
     return TRUE;
 

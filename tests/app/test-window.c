@@ -30,6 +30,7 @@ open_window (Fixture *fixture,
   bw_application_set_library_path (fixture->application, fixture->path);
   g_assert_true (g_application_register (G_APPLICATION (fixture->application), NULL, NULL));
   g_assert_null (bw_application_get_trouble (fixture->application));
+  g_assert_nonnull (bw_application_get_settings (fixture->application));
   g_assert_true (bw_library_find (bw_application_get_library (fixture->application), "Lugger", &id,
                                   NULL));
   fixture->document = bw_application_load_design (fixture->application, id, NULL);
@@ -320,7 +321,8 @@ test_reopen (Fixture       *fixture,
 
   gtk_editable_set_text (entry_of (fixture, "brim:height"), "4.4 cm");
   gtk_window_close (GTK_WINDOW (fixture->window));
-  fixture_wait (30);
+  while (gtk_application_get_windows (GTK_APPLICATION (fixture->application)) != NULL)
+    fixture_wait (10);
   again = bw_application_last_design (fixture->application);
   g_assert_cmpint (bw_document_get_id (again), ==, bw_document_get_id (fixture->document));
   g_assert_cmpfloat (bw_document_get_design (again)->brim.height_mm, ==, 44);

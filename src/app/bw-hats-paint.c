@@ -1,0 +1,313 @@
+#define G_LOG_DOMAIN "bw-app"
+
+#include "bw-app-words.h"
+
+#include "bw-hats-private.h"
+
+#include "bw-words.h"
+
+#define PLAIN_BELOW 0.70 /* pixels a mm: stitches are not seen at less */
+
+static guint32
+ink_of (GtkWidget *widget)
+{
+  GdkRGBA rgba;
+
+  gtk_style_context_get_color (gtk_widget_get_style_context (widget), &rgba);
+
+  return (guint32) (rgba.red * 255) << 16 | (guint32) (rgba.green * 255) << 8 |
+         (guint32) (rgba.blue * 255);
+}
+
+/* ---- painting ---------------------------------------------------------- */
+
+/* Room round a picture for its outline, pixels. */
+#define BLEED 3
+
+/* A node as small as the picture: what lies outside costs time to paint. */
+static cairo_t *
+begin_cairo (BwHats      *self,
+             GtkSnapshot *snapshot,
+             double       left,
+             double       top,
+             double       width,
+             double       height)
+{
+  graphene_rect_t whole = GRAPHENE_RECT_INIT (0, 0, (float) self->layout.width,
+                                              (float) self->layout.height);
+  graphene_rect_t picture = GRAPHENE_RECT_INIT ((float) left - BLEED, (float) top - BLEED,
+                                                (float) width + 2 * BLEED,
+                                                (float) height + 2 * BLEED);
+
+  if (!graphene_rect_intersection (&picture, &whole, &picture))
+    graphene_rect_init (&picture, 0, 0, 0, 0);
+
+  return gtk_snapshot_append_cairo (snapshot, &picture);
+}
+
+static cairo_t *
+begin_side (BwHats             *self,
+            GtkSnapshot        *snapshot,
+            const BwHatDrawing *drawing,
+            const BwHatSpot    *spot)
+{
+  double width = bw_hat_drawing_width (drawing) * spot->scale;
+  double height = bw_hat_drawing_height (drawing) * spot->scale;
+
+  return begin_cairo (self, snapshot, spot->x - width / 2, spot->y - height, width, height);
+}
+
+static cairo_t *
+begin_crown (BwHats             *self,
+             GtkSnapshot        *snapshot,
+             const BwHatDrawing *drawing,
+             const BwHatSpot    *spot)
+{
+  double radius = bw_hat_drawing_crown_radius (drawing) * spot->scale;
+
+  return begin_cairo (self, snapshot, spot->x - radius, spot->y - radius, 2 * radius, 2 * radius);
+}
+
+static void
+go_to_spot (cairo_t         *cr,
+            const BwHatSpot *spot)
+{
+  cairo_translate (cr, spot->x, spot->y);
+  cairo_scale (cr, spot->scale, -spot->scale);
+}
+
+static GskRenderNode *
+paint_small (BwHats *self,
+             guint   k)
+{
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+  BwHatStyle style = BW_HAT_STYLE_DEFAULT;
+  const BwHatSpot *spot = &self->layout.spots[k];
+  cairo_t *cr = begin_side (self, snapshot, self->drawings[k], spot);
+
+  style.ink = ink_of (GTK_WIDGET (self));
+  style.line_mm = 1 / spot->scale;
+  style.plain = spot->scale < PLAIN_BELOW;
+  go_to_spot (cr, spot);
+  bw_hat_drawing_draw_side (self->drawings[k], cr, &style);
+  cairo_destroy (cr);
+
+  return gtk_snapshot_free_to_node (snapshot);
+}
+
+/* How many rounds are lit: those that share a line with the chosen one. */
+static guint
+n_lit (BwHats *self)
+{
+  const BwGradedSize *size = bw_document_get_graded_size (self->document);
+  int round = bw_document_get_round (self->document);
+
+  return round < 0 ? 0 : bw_round_list_run (size->rounds, (guint) round);
+}
+
+static GskRenderNode *
+paint_large (BwHats *self)
+{
+  BwHatDrawing *drawing = self->drawings[bw_document_get_size (self->document)];
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+  BwHatStyle style = BW_HAT_STYLE_DEFAULT;
+  cairo_t *cr;
+
+  style.ink = ink_of (GTK_WIDGET (self));
+  style.line_mm = 1.2 / self->layout.large.scale;
+  style.lit_round = bw_document_get_round (self->document);
+  style.n_lit = n_lit (self);
+  style.letters = TRUE;
+  style.plain = self->rough;
+  gtk_snapshot_push_clip (snapshot,
+                          &GRAPHENE_RECT_INIT ((float) self->layout.split + 1, 0,
+                                               (float) self->layout.width,
+                                               (float) self->layout.height));
+  cr = begin_side (self, snapshot, drawing, &self->layout.large);
+  go_to_spot (cr, &self->layout.large);
+  bw_hat_drawing_draw_side (drawing, cr, &style);
+  cairo_destroy (cr);
+  cr = begin_crown (self, snapshot, drawing, &self->layout.crown);
+  go_to_spot (cr, &self->layout.crown);
+  bw_hat_drawing_draw_crown (drawing, cr, &style);
+  cairo_destroy (cr);
+  gtk_snapshot_pop (snapshot);
+
+  return gtk_snapshot_free_to_node (snapshot);
+}
+
+static void
+draw_text (GtkWidget   *widget,
+           GtkSnapshot *snapshot,
+           const char  *text,
+           double       x,
+           double       y,
+           double       align,
+           double       room,
+           gboolean     bold)
+{
+  PangoLayout *layout = gtk_widget_create_pango_layout (widget, text);
+  PangoAttrList *attributes = pango_attr_list_new ();
+  GdkRGBA rgba;
+  int width;
+
+  if (bold)
+    pango_attr_list_insert (attributes, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
+  pango_layout_set_attributes (layout, attributes);
+  if (room > 0)
+    {
+      pango_layout_set_width (layout, (int) (room * PANGO_SCALE));
+      pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+      pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
+    }
+  pango_layout_get_pixel_size (layout, &width, NULL);
+  if (room > 0)
+    width = (int) room;
+
+  gtk_style_context_get_color (gtk_widget_get_style_context (widget), &rgba);
+  gtk_snapshot_save (snapshot);
+  gtk_snapshot_translate (snapshot,
+                          &GRAPHENE_POINT_INIT ((float) (x - align * width), (float) y));
+  gtk_snapshot_append_layout (snapshot, layout, &rgba);
+  gtk_snapshot_restore (snapshot);
+  pango_attr_list_unref (attributes);
+  g_object_unref (layout);
+}
+
+/* Marks that can be read at this scale: labels do not touch each other. */
+static guint
+label_every (double unit_px,
+             double text_px)
+{
+  static const guint steps[] = { 1, 2, 5, 10, 20, 50 };
+  guint i = 0;
+
+  while (i + 1 < G_N_ELEMENTS (steps) && steps[i] * unit_px < text_px)
+    i++;
+
+  return steps[i];
+}
+
+static double
+tallest_mm (BwHats *self)
+{
+  double tallest = 0;
+
+  for (guint k = 0; k < self->n; k++)
+    tallest = MAX (tallest, bw_hat_drawing_height (self->drawings[k]));
+
+  return tallest;
+}
+
+static void
+draw_mark (BwHats        *self,
+           GtkSnapshot   *snapshot,
+           const GdkRGBA *rgba,
+           double         y,
+           guint          i,
+           gboolean       labelled)
+{
+  double x = self->layout.ruler_width - 6;
+  g_autofree char *text = g_strdup_printf ("%u", i);
+
+  gtk_snapshot_append_color (snapshot, rgba,
+                             &GRAPHENE_RECT_INIT ((float) (x - (labelled ? 8 : 4)), (float) y,
+                                                  labelled ? 8 : 4, 1));
+  if (labelled)
+    draw_text (GTK_WIDGET (self), snapshot, text, x - 10, y - self->layout.name_height / 2, 1, 0,
+               FALSE);
+}
+
+/* The ruler stands at the foot of the lowest row, as high as the tallest hat;
+ * marks by cm or by inches. */
+static void
+draw_ruler (BwHats      *self,
+            GtkSnapshot *snapshot)
+{
+  const BwDesign *design = bw_document_get_design (self->document);
+  double unit = design->units == BW_UNITS_INCH ? design->mm_per_inch : 10;
+  const BwHatSpot *spot = &self->layout.spots[self->n - 1];
+  guint every = label_every (unit * spot->scale, self->layout.name_height);
+  double top = spot->y - tallest_mm (self) * spot->scale;
+  GdkRGBA rgba;
+
+  gtk_style_context_get_color (gtk_widget_get_style_context (GTK_WIDGET (self)), &rgba);
+  rgba.alpha *= 0.7f;
+  for (guint i = 0; spot->y - i * unit * spot->scale >= top; i++)
+    if (i % every == 0 || unit * spot->scale >= 2.5)
+      draw_mark (self, snapshot, &rgba, spot->y - i * unit * spot->scale, i, i % every == 0);
+
+  gtk_snapshot_append_color (snapshot, &rgba,
+                             &GRAPHENE_RECT_INIT ((float) (self->layout.ruler_width - 6),
+                                                  (float) top, 1, (float) (spot->y - top + 1)));
+}
+
+static void
+draw_names (BwHats      *self,
+            GtkSnapshot *snapshot)
+{
+  const BwGrading *grading = bw_document_get_grading (self->document);
+  guint columns = (self->n + self->layout.n_rows - 1) / self->layout.n_rows;
+  double room = (self->layout.split - self->layout.ruler_width - 12) / columns - 4;
+
+  for (guint k = 0; k < self->n; k++)
+    {
+      const BwGradedSize *size = grading->sizes->pdata[k];
+
+      draw_text (GTK_WIDGET (self), snapshot, bw_words_size_name (size->choice),
+                 self->layout.spots[k].x, self->layout.spots[k].y + 2, 0.5, room,
+                 k == bw_document_get_size (self->document));
+    }
+}
+
+/* What the chosen hat measures, under it. */
+static void
+draw_caption (BwHats      *self,
+              GtkSnapshot *snapshot)
+{
+  const BwGrading *grading = bw_document_get_grading (self->document);
+  const BwGradedSize *size = bw_document_get_graded_size (self->document);
+  g_autofree char *girth = bw_words_length (grading->design, size->girth_mm);
+  g_autofree char *depth = bw_words_length (grading->design, size->depth_mm);
+  g_autofree char *text = g_strdup_printf (_("%s: girth %s, depth %s"),
+                                           bw_words_size_name (size->choice), girth, depth);
+  double room = self->layout.width - self->layout.split - 24;
+
+  draw_text (GTK_WIDGET (self), snapshot, text, (self->layout.width + self->layout.split) / 2,
+             self->layout.height - self->layout.name_height - 4, 0.5, room, TRUE);
+}
+
+void
+bw_hats_snapshot (GtkWidget   *widget,
+                  GtkSnapshot *snapshot)
+{
+  BwHats *self = BW_HATS (widget);
+  GdkRGBA line;
+
+  if (self->document == NULL || self->n == 0)
+    {
+      draw_text (widget, snapshot, _("Nothing to draw yet: see the findings."),
+                 gtk_widget_get_width (widget) / 2.0, gtk_widget_get_height (widget) / 2.0, 0.5,
+                 gtk_widget_get_width (widget), FALSE);
+      return;
+    }
+
+  for (guint k = 0; k < self->n; k++)
+    {
+      if (self->small[k] == NULL)
+        self->small[k] = paint_small (self, k);
+      gtk_snapshot_append_node (snapshot, self->small[k]);
+    }
+  draw_ruler (self, snapshot);
+  draw_names (self, snapshot);
+
+  gtk_style_context_get_color (gtk_widget_get_style_context (widget), &line);
+  line.alpha *= 0.2f;
+  gtk_snapshot_append_color (snapshot, &line,
+                             &GRAPHENE_RECT_INIT ((float) self->layout.split, 8, 1,
+                                                  (float) self->layout.height - 16));
+  if (self->large == NULL)
+    self->large = paint_large (self);
+  gtk_snapshot_append_node (snapshot, self->large);
+  draw_caption (self, snapshot);
+}
