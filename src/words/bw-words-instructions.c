@@ -206,6 +206,18 @@ add_milestone (GPtrArray       *blocks,
     bw_words_add_block (blocks, BW_BLOCK_CHECK, "", text);
 }
 
+/* The sizes of a line, for whoever shows one size of the text. */
+static void
+mark_sizes (BwBlock             *block,
+            const BwWriteup     *writeup,
+            const BwWriteupLine *line)
+{
+  for (guint k = 0; k < writeup->sizes->len; k++)
+    if (line->works[k])
+      block->sizes |= 1u << k;
+  block->only = line->only;
+}
+
 /* What is done to the yarn after the line: the same in all its sizes. */
 static void
 add_yarn (GPtrArray           *blocks,
@@ -219,7 +231,7 @@ add_yarn (GPtrArray           *blocks,
   if (yarn[0] == '\0')
     return;
   yarn[0] = g_ascii_toupper (yarn[0]);
-  bw_words_add_block (blocks, BW_BLOCK_CHECK, "", yarn);
+  mark_sizes (bw_words_add_block (blocks, BW_BLOCK_CHECK, "", yarn), writeup, line);
 }
 
 static void
@@ -229,11 +241,10 @@ add_line (GPtrArray           *blocks,
 {
   g_autofree char *lead = line_lead (writeup, line);
   g_autofree char *text = line_text (writeup, line);
-  BwBlock *block;
+  BwBlock *block = bw_words_add_block (blocks, BW_BLOCK_ROUND, lead, text);
 
-  bw_words_add_block (blocks, BW_BLOCK_ROUND, lead, text);
-  block = g_ptr_array_index (blocks, blocks->len - 1);
   block->colour = line->colour;
+  mark_sizes (block, writeup, line);
 }
 
 /* Every round of a folded line by itself, for one size. */

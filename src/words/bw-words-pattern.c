@@ -26,8 +26,10 @@ block_free (gpointer data)
  * @kind: kind of the new one
  * @lead: its lead; copied
  * @text: its text; copied
+ *
+ * Returns: (transfer none): the new block, for what else there is to say of it
  */
-void
+BwBlock *
 bw_words_add_block (GPtrArray   *blocks,
                     BwBlockKind  kind,
                     const char  *lead,
@@ -39,6 +41,7 @@ bw_words_add_block (GPtrArray   *blocks,
   block->lead = g_strdup (lead);
   block->text = g_strdup (text);
   g_ptr_array_add (blocks, block);
+  return block;
 }
 
 static void
@@ -187,7 +190,7 @@ add_measure (GPtrArray       *blocks,
 {
   g_autofree char *figures = bw_words_measures (writeup->grading, writeup->sizes, measure);
 
-  bw_words_add_block (blocks, BW_BLOCK_ITEM, what, figures);
+  bw_words_add_block (blocks, BW_BLOCK_ITEM, what, figures)->table = BW_BLOCK_SIZE_TABLE;
 }
 
 static void
@@ -280,7 +283,7 @@ add_yarn (GPtrArray       *blocks,
       g_autofree char *name = bw_words_colour (design, c);
       g_autofree char *amounts = colour_amounts (writeup, c);
 
-      bw_words_add_block (blocks, BW_BLOCK_ITEM, name, amounts);
+      bw_words_add_block (blocks, BW_BLOCK_ITEM, name, amounts)->table = BW_BLOCK_YARN_TABLE;
     }
 }
 

@@ -19,12 +19,23 @@ typedef enum
   BW_BLOCK_CHECK,     /* what to do between rounds: yarn, a measure to check */
 } BwBlockKind;
 
+/* Figures of every size that a page with tables shows in one instead. */
+typedef enum
+{
+  BW_BLOCK_NO_TABLE,
+  BW_BLOCK_SIZE_TABLE,
+  BW_BLOCK_YARN_TABLE,
+} BwBlockTable;
+
 typedef struct
 {
-  BwBlockKind kind;
-  guint       colour; /* rounds: index of the colour worked with */
-  char       *lead;   /* empty where a kind has none */
-  char       *text;
+  BwBlockKind  kind;
+  guint        colour; /* rounds: index of the colour worked with */
+  char        *lead;   /* empty where a kind has none */
+  char        *text;
+  guint32      sizes;  /* bit k: it concerns the k-th size written; 0 = all of them */
+  gboolean     only;   /* its wording names them: numbers run over these and no others */
+  BwBlockTable table;
 } BwBlock;
 
 typedef enum
@@ -42,7 +53,7 @@ char      *bw_words_in_terms       (const BwGrading *grading,
 void       bw_words_pattern_rounds (GPtrArray       *blocks,
                                     const BwWriteup *writeup,
                                     BwPatternForm    form);
-void       bw_words_add_block      (GPtrArray       *blocks,
+BwBlock   *bw_words_add_block      (GPtrArray       *blocks,
                                     BwBlockKind      kind,
                                     const char      *lead,
                                     const char      *text);
