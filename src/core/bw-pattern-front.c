@@ -60,7 +60,8 @@ is_heading (const BwStretch *line)
   gboolean in_word = FALSE;
 
   if (line->end - line->start > HEADING_MOST ||
-      !(g_ascii_isupper (line->start[0]) || (guchar) line->start[0] >= 0x80))
+      !(g_ascii_isupper (line->start[0]) || (guchar) line->start[0] >= 0x80) ||
+      begins_with (line->start, line->end, "\xc2\xa9"))
     return FALSE;
   for (const char *at = line->start; at < line->end; at++)
     {
@@ -80,21 +81,85 @@ is_heading (const BwStretch *line)
   return words <= 6;
 }
 
+/* Does an empty line, or the beginning, stand in front of this one? */
+static gboolean
+after_gap (const BwPattern *pattern,
+           const BwStretch *line)
+{
+  const char *at = line->start;
+
+  while (at > pattern->text && at[-1] != '\n' && at[-1] != '\r')
+    at--;
+  if (at > pattern->text && at[-1] == '\n')
+    at--;
+  if (at > pattern->text && at[-1] == '\r')
+    at--;
+  while (at > pattern->text && (at[-1] == ' ' || at[-1] == '\t'))
+    at--;
+  return at == pattern->text || at[-1] == '\n' || at[-1] == '\r';
+}
+
+/* Among lists a few words may be an entry as well as a heading: "BLO back loop
+ * only". */
+static gboolean
+may_be_entry (const BwPattern *pattern,
+              const BwStretch *line)
+{
+  static const char *const of_work[] = {
+    "instruction", "direction", "pattern", "method", "brim", "band", "body", "crown", "hat",
+    "pick", "join", "clos", "cuff", "ear", "foundation", "ribbing", "set", "start", "decrease",
+    "increase", "shap", "top", "main", "round", "row",
+  };
+  BwPatternPart part = (BwPatternPart) g_array_index (pattern->sections, BwPatternSection,
+                                                      pattern->sections->len - 1).part;
+
+  if (part == BW_PART_WORK || part == BW_PART_END || part == BW_PART_NOTES ||
+      after_gap (pattern, line))
+    return FALSE;
+  for (guint i = 0; i < G_N_ELEMENTS (of_work); i++)
+    if (begins_with (line->start, line->end, of_work[i]))
+      return FALSE;
+
+  return TRUE;
+}
+
 /* Begins a new section, if the line is a heading. */
 gboolean
 bw_pattern_read_heading (BwPattern       *pattern,
                          const BwStretch *line)
 {
   BwPatternSection section;
+  BwPatternPart part;
 
   if (!is_heading (line))
+    return FALSE;
+  part = part_named (line->start, line->end);
+  if (part == BW_PART_WORK && may_be_entry (pattern, line))
     return FALSE;
 
   section.heading = (BwSlice) { (guint32) (line->start - pattern->text),
                                 (guint32) (line->end - line->start) };
-  section.part = (guint8) part_named (line->start, line->end);
+  section.part = (guint8) part;
   g_array_append_val (pattern->sections, section);
   return TRUE;
+}
+
+/* "Gauge: 16 dc = 10 cm": the part that a line's own title names, and what
+ * stands behind the colon; BW_PART_WORK = none. */
+BwPatternPart
+bw_pattern_titled (const BwStretch  *line,
+                   const char      **behind)
+{
+  const char *end = MIN (line->end, line->start + HEADING_MOST);
+  const char *colon = end > line->start ? memchr (line->start, ':', (gsize) (end - line->start))
+                                        : NULL;
+  BwPatternPart part = BW_PART_WORK;
+
+  if (colon != NULL)
+    part = part_named (line->start, colon);
+  if (part != BW_PART_WORK && behind != NULL)
+    *behind = colon + 1;
+  return part;
 }
 
 /* --- Sizes --- */
@@ -223,10 +288,11 @@ read_chain_note (BwPattern  *pattern,
     }
 }
 
-/* Takes what a line of prose tells. */
+/* Takes what a line of prose tells; `part` is what it belongs to. */
 void
 bw_pattern_read_front (BwPattern       *pattern,
-                       const BwStretch *line)
+                       const BwStretch *line,
+                       BwPatternPart    part)
 {
   const char *at = line->start;
 
@@ -240,4 +306,5 @@ bw_pattern_read_front (BwPattern       *pattern,
     }
   if (find_word (line->start, line->end, "count") != NULL)
     read_chain_note (pattern, line->start, line->end);
+  bw_pattern_read_facts (pattern, line, part);
 }

@@ -491,6 +491,7 @@ read_line (Cutter    *cutter,
 {
   BwPattern *pattern = cutter->pattern;
   BwLabel label = { .work = line->start };
+  BwPatternPart titled;
 
   if (bw_pattern_may_label (pattern, line) && bw_pattern_read_label (pattern, line, &label))
     {
@@ -501,11 +502,29 @@ read_line (Cutter    *cutter,
   if (bw_pattern_read_heading (pattern, line))
     return;
 
-  if (part_of (pattern) == BW_PART_WORK && read_unlabelled (cutter, line, &label))
+  titled = label.sizes == 0 ? bw_pattern_titled (line, NULL) : BW_PART_WORK;
+  if (titled == BW_PART_WORK)
+    titled = part_of (pattern);
+  if (titled == BW_PART_WORK && read_unlabelled (cutter, line, &label))
     return;
-  if (part_of (pattern) == BW_PART_WORK || part_of (pattern) == BW_PART_END)
+  if (titled == BW_PART_WORK || titled == BW_PART_END)
     read_sentence (cutter, line, &label);
-  bw_pattern_read_front (pattern, line);
+  bw_pattern_read_front (pattern, line, titled);
+}
+
+/* The first line is the title when it is a few words and nothing else. */
+static void
+read_title (BwPattern       *pattern,
+            const BwStretch *line)
+{
+  gsize length = (gsize) (line->end - line->start);
+  BwSlice terms = pattern->front.pieces[BW_PIECE_TERMS];
+  const char *said = pattern->text + terms.offset;
+
+  if (length <= 80 && memchr (line->start, ':', length) == NULL && line->end[-1] != '.' &&
+      !(terms.length > 0 && said >= line->start && said < line->end) &&
+      g_ascii_strncasecmp (line->start, "ch", 2) != 0)
+    bw_pattern_note_piece (pattern, BW_PIECE_TITLE, line->start, line->end);
 }
 
 /* Reads all lines of the text. */
@@ -515,9 +534,23 @@ bw_pattern_read_lines (BwPattern *pattern)
   Cutter cutter = { pattern, pattern->text, pattern->text + pattern->length, FALSE };
   BwPatternSection first = { { 0, 0 }, BW_PART_WORK };
   BwStretch line;
+  gboolean untitled = TRUE;
 
   g_array_append_val (pattern->sections, first);
   while (next_line (&cutter, &line))
     if (line.start < line.end)
-      read_line (&cutter, &line);
+      {
+        if (untitled)
+          read_title (pattern, &line);
+        untitled = FALSE;
+        read_line (&cutter, &line);
+      }
+  if (pattern->lines->len > 0)
+    {
+      guint32 offset = g_array_index (pattern->lines, BwPatternLine, 0).offset;
+
+      bw_pattern_note_piece (pattern, BW_PIECE_INSTRUCTIONS, pattern->text + offset,
+                             pattern->text + pattern->length);
+    }
+  bw_pattern_find_hooks (pattern);
 }

@@ -47,8 +47,53 @@ void       bw_pattern_read_lines   (BwPattern        *pattern);
 
 gboolean   bw_pattern_read_heading (BwPattern        *pattern,
                                     const BwStretch  *line);
+BwPatternPart bw_pattern_titled    (const BwStretch  *line,
+                                    const char      **behind);
 void       bw_pattern_read_front   (BwPattern        *pattern,
+                                    const BwStretch  *line,
+                                    BwPatternPart     part);
+
+/* --- bw-pattern-quantity.c --- */
+
+gboolean   bw_pattern_take_quantity (BwPattern       *pattern,
+                                    const char      **at,
+                                    const char       *end,
+                                    BwQuantity       *quantity);
+gboolean   bw_pattern_next_quantity (BwPattern       *pattern,
+                                    const char      **at,
+                                    const char       *end,
+                                    BwQuantity       *quantity);
+
+/* --- bw-pattern-facts.c --- */
+
+void       bw_pattern_front_init   (BwPatternFront   *front);
+void       bw_pattern_front_clear  (BwPatternFront   *front);
+void       bw_pattern_read_facts   (BwPattern        *pattern,
+                                    const BwStretch  *line,
+                                    BwPatternPart     part);
+void       bw_pattern_find_hooks   (BwPattern        *pattern);
+void       bw_pattern_note_piece   (BwPattern        *pattern,
+                                    BwPatternPiece    piece,
+                                    const char       *start,
+                                    const char       *end);
+BwPatternPart bw_pattern_part_at   (const BwPattern  *pattern,
+                                    guint32           offset);
+
+/* --- bw-pattern-gauge.c --- */
+
+void       bw_pattern_read_gauge   (BwPattern        *pattern,
                                     const BwStretch  *line);
+
+/* --- bw-pattern-yarn.c --- */
+
+void       bw_pattern_read_yarn    (BwPattern        *pattern,
+                                    const BwStretch  *line);
+
+/* --- bw-pattern-abbreviation.c --- */
+
+void       bw_pattern_read_abbreviations (BwPattern  *pattern,
+                                    const BwStretch  *line,
+                                    gboolean          special);
 
 /* --- bw-pattern-terms.c --- */
 

@@ -110,9 +110,9 @@ next_word (const char **at,
 /* Counts the words of each kind; finds where each came first. A statement of
  * the terms ends the search. */
 static Kind
-scan (const BwPattern *pattern,
-      guint           *counts,
-      guint32         *first)
+scan (BwPattern *pattern,
+      guint     *counts,
+      guint32   *first)
 {
   const char *at = pattern->text;
   const char *end = at + pattern->length;
@@ -125,7 +125,10 @@ scan (const BwPattern *pattern,
       Kind stated = follow (&statement, kind);
 
       if (stated != KIND_NONE)
-        return stated;
+        {
+          bw_pattern_note_piece (pattern, BW_PIECE_TERMS, at, at + length);
+          return stated;
+        }
       if (counts[kind]++ == 0)
         first[kind] = (guint32) (at - pattern->text);
     }

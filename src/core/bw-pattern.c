@@ -25,6 +25,7 @@ pattern_new (const BwStitchDictionary *dictionary)
   pattern->sink.sources = g_array_new (FALSE, TRUE, sizeof (BwItemSource));
   pattern->sink.lists = g_array_new (FALSE, FALSE, sizeof (BwNumberList));
   pattern->sink.figures = g_array_new (FALSE, FALSE, sizeof (guint32));
+  bw_pattern_front_init (&pattern->front);
   pattern->sink.stitches = g_new0 (guint32, bw_stitch_dictionary_size (dictionary));
   return pattern;
 }
@@ -51,6 +52,7 @@ bw_pattern_free (BwPattern *pattern)
   g_array_unref (pattern->sink.sources);
   g_array_unref (pattern->sink.lists);
   g_array_unref (pattern->sink.figures);
+  bw_pattern_front_clear (&pattern->front);
   g_free (pattern->sink.stitches);
   g_free (pattern->text);
   g_free (pattern);

@@ -3,6 +3,7 @@
 #include <glib.h>
 
 #include "bw-notation-reader.h"
+#include "bw-pattern-front.h"
 #include "bw-rounds.h"
 
 G_BEGIN_DECLS
@@ -105,6 +106,7 @@ typedef struct
   GArray     *sources;       /* of BwItemSource, one for each item */
   GArray     *scratch;       /* of BwItem: of the line being read */
   BwNotationSink sink;       /* lists and figures; sources of the line being read */
+  BwPatternFront front;      /* what it says besides its work */
 } BwPattern;
 
 /* Rounds of one size, each knowing the line it comes from. */
@@ -139,6 +141,14 @@ guint32          bw_pattern_figure     (const BwPattern          *pattern,
                                         const BwPatternLine      *line,
                                         guint32                   list,
                                         guint                     size);
+const BwValue   *bw_pattern_value      (const BwPattern          *pattern,
+                                        const BwQuantity         *quantity,
+                                        guint                     size);
+int              bw_pattern_yarn_named (const BwPattern          *pattern,
+                                        BwSlice                   name);
+gboolean         bw_pattern_lists      (const BwPattern          *pattern,
+                                        const char               *word,
+                                        gsize                     length);
 BwPatternRounds *bw_pattern_evaluate   (const BwPattern          *pattern,
                                         guint                     size) G_GNUC_WARN_UNUSED_RESULT;
 void             bw_pattern_rounds_free (BwPatternRounds         *rounds);
