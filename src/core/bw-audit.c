@@ -59,7 +59,9 @@ add (Audit         *audit,
      double         b)
 {
   const BwRound *round = &g_array_index (audit->list->rounds, BwRound, index);
-  BwFinding finding = { kind, severity, audit->size, -1, (int) index, round->section, a, b, 0 };
+  guint band = round->section == BW_SECTION_BAND ? round->band + 1u : 0;
+  BwFinding finding = { kind, severity, audit->size, -1, (int) index, round->section, a, b, 0,
+                        band };
 
   g_array_append_val (audit->findings, finding);
 }

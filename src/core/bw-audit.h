@@ -68,6 +68,7 @@ typedef struct
   int           round;   /* index in the size's rounds; -1 = none */
   int           part;    /* BwSection; -1 = none */
   double        a, b, c; /* see BwFindingKind */
+  guint         band;    /* its number, counted from 1; 0 = no band, or all */
 } BwFinding;
 
 const char *bw_finding_code   (BwFindingKind             kind);

@@ -26,6 +26,7 @@
  * girth: about the median boy of three years (WHO Child Growth Standards, 49.5 cm). */
 #define HEAD_OF_THREE_YEARS_MM 495.0
 
+
 typedef struct
 {
   const BwPlan *plan;
@@ -48,12 +49,35 @@ add (Check         *check,
      double         a,
      double         b)
 {
-  BwFinding finding = { kind, severity, size, -1, -1, part, a, b, 0 };
+  BwFinding finding = { kind, severity, size, -1, -1, part, a, b, 0, 0 };
+
+  g_array_append_val (check->grading->findings, finding);
+}
+
+/* The same about the design's band of index `band`; `c` as BwFindingKind says. */
+static void
+add_to_band (Check         *check,
+             BwFindingKind  kind,
+             BwSeverity     severity,
+             int            size,
+             guint          band,
+             double         a,
+             double         b,
+             double         c)
+{
+  BwFinding finding = { kind, severity, size, -1, -1, BW_SECTION_BAND, a, b, c, band + 1 };
 
   g_array_append_val (check->grading->findings, finding);
 }
 
 /* --- One size --- */
+
+static double
+needed_stretch (const BwGradedSize *size,
+                double              girth_mm)
+{
+  return size->head_mm / girth_mm - 1;
+}
 
 static void
 check_stretch (Check             *check,
@@ -62,11 +86,26 @@ check_stretch (Check             *check,
                const BwPartGauge *gauge,
                double             girth_mm)
 {
-  const BwGradedSize *size = size_at (check, (guint) k);
-  double needed = size->head_mm / girth_mm - 1;
+  double needed = needed_stretch (size_at (check, (guint) k), girth_mm);
 
   if (needed > gauge->stretch)
     add (check, BW_FINDING_STRETCH, BW_SEVERITY_WARNING, k, section, needed, gauge->stretch);
+}
+
+static void
+check_band_stretch (Check       *check,
+                    BwCountMode  mode,
+                    int          k,
+                    guint        band)
+{
+  const BwGradedSize *size = size_at (check, (guint) k);
+  const BwPartGauge *gauge = &check->plan->bands[band].gauge;
+  guint count = bw_choose_band_count (check->plan, mode, size->body_stitches, band);
+  double needed = needed_stretch (size, count * gauge->stitch_mm);
+
+  if (needed > gauge->stretch)
+    add_to_band (check, BW_FINDING_STRETCH, BW_SEVERITY_WARNING, k, band, needed, gauge->stretch,
+                 0);
 }
 
 static void
@@ -81,12 +120,7 @@ check_wear (Check       *check,
     check_stretch (check, k, BW_SECTION_BRIM, &plan->brim.gauge, size->brim_mm);
   check_stretch (check, k, BW_SECTION_PICK_UP, &plan->body, size->girth_mm);
   for (guint i = 0; i < plan->n_bands; i++)
-    {
-      guint count = bw_choose_band_count (plan, mode, size->body_stitches, i);
-      const BwPartGauge *gauge = &plan->bands[i].gauge;
-
-      check_stretch (check, k, BW_SECTION_BAND, gauge, count * gauge->stitch_mm);
-    }
+    check_band_stretch (check, mode, k, i);
 
   if (size->worn_depth_mm < WORN_DEPTH_LEAST * size->depth_target_mm)
     add (check, BW_FINDING_WORN_DEPTH, BW_SEVERITY_WARNING, k, -1, size->worn_depth_mm,
@@ -177,7 +211,7 @@ check_step (Check *check,
   const BwGradedSize *before = size_at (check, (guint) k - 1);
   double step = size->girth_mm - before->girth_mm;
   BwFinding finding = { BW_FINDING_STEP_WITHIN_GAUGE, BW_SEVERITY_WARNING, k, k - 1, -1, -1,
-                        step, size->girth_u95_mm, 0 };
+                        step, size->girth_u95_mm, 0, 0 };
 
   if (size->body_stitches == before->body_stitches)
     {
@@ -217,7 +251,7 @@ check_gauges (Check *check)
     add (check, BW_FINDING_GAUGE_ESTIMATED, BW_SEVERITY_NOTE, -1, BW_SECTION_BRIM, 0, 0);
   for (guint i = 0; i < plan->n_bands; i++)
     if (is_estimated (plan, &plan->bands[i].gauge, plan->bands[i].fabric))
-      add (check, BW_FINDING_GAUGE_ESTIMATED, BW_SEVERITY_NOTE, -1, BW_SECTION_BAND, i, 0);
+      add_to_band (check, BW_FINDING_GAUGE_ESTIMATED, BW_SEVERITY_NOTE, -1, i, 0, 0, 0);
   if (is_estimated (plan, &plan->crown_gauge, plan->crown_fabric))
     add (check, BW_FINDING_GAUGE_ESTIMATED, BW_SEVERITY_NOTE, -1, BW_SECTION_CROWN, 0, 0);
   if (plan->yarn_estimated)
@@ -252,10 +286,10 @@ check_bands (Check       *check,
       guint left = band->base_rounds - bw_fabric_whole_rounds (band->fabric, band->base_rounds);
 
       if (left > 0)
-        add (check, BW_FINDING_PATTERN_UNFINISHED, BW_SEVERITY_NOTE, -1, BW_SECTION_BAND, left,
-             band->fabric->n_rounds);
+        add_to_band (check, BW_FINDING_PATTERN_UNFINISHED, BW_SEVERITY_NOTE, -1, i, left,
+                     band->fabric->n_rounds, 0);
       if (band->stripe_open)
-        add (check, BW_FINDING_STRIPE_UNFINISHED, BW_SEVERITY_WARNING, -1, BW_SECTION_BAND, i, 0);
+        add_to_band (check, BW_FINDING_STRIPE_UNFINISHED, BW_SEVERITY_WARNING, -1, i, 0, 0, 0);
     }
 
   for (guint k = 0; k < check->grading->sizes->len; k++)
@@ -267,13 +301,8 @@ check_bands (Check       *check,
           guint count = bw_choose_band_count (plan, mode, size_at (check, k)->body_stitches, i);
 
           if (count != before)
-            {
-              add (check, BW_FINDING_BAND_ADJUSTED, BW_SEVERITY_NOTE, (int) k, BW_SECTION_BAND,
-                   before, count);
-              g_array_index (check->grading->findings, BwFinding,
-                             check->grading->findings->len - 1).c =
-                other_count (plan->bands[i].fabric, before, count);
-            }
+            add_to_band (check, BW_FINDING_BAND_ADJUSTED, BW_SEVERITY_NOTE, (int) k, i, before,
+                         count, other_count (plan->bands[i].fabric, before, count));
           before = count;
         }
     }
@@ -307,7 +336,7 @@ bw_check_own_crowns (const BwPlan *plan,
           guint from = g_array_index (counts, guint, i - 1);
           guint to = g_array_index (counts, guint, i);
           BwFinding finding = { BW_FINDING_TOO_MANY_DECREASES, BW_SEVERITY_REFUSAL, (int) k, -1, -1,
-                                BW_SECTION_CROWN, (double) from - to, from, 0 };
+                                BW_SECTION_CROWN, (double) from - to, from, 0, 0 };
 
           if (to > from || 2 * to < from)
             g_array_append_val (findings, finding);

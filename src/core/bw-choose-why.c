@@ -292,7 +292,7 @@ add_refusal (GArray       *findings,
              double        b,
              double        c)
 {
-  BwFinding finding = { kind, BW_SEVERITY_REFUSAL, size, other, -1, -1, a, b, c };
+  BwFinding finding = { kind, BW_SEVERITY_REFUSAL, size, other, -1, -1, a, b, c, 0 };
 
   g_array_append_val (findings, finding);
 }

@@ -325,15 +325,6 @@ multiple_words (const BwFinding *finding)
 
 /* --- Where --- */
 
-/* Findings about a part of every size carry the band's index in a figure. */
-static guint
-band_of (const BwFinding *finding)
-{
-  if (finding->kind == BW_FINDING_GAUGE_ESTIMATED || finding->kind == BW_FINDING_STRIPE_UNFINISHED)
-    return (guint) MAX (0, finding->a);
-  return G_MAXUINT;
-}
-
 static char *
 round_words (const BwGrading *grading,
              const BwFinding *finding)
@@ -360,7 +351,7 @@ place_words (const BwGrading *grading,
   if (finding->kind == BW_FINDING_STRETCH && finding->part == BW_SECTION_PICK_UP)
     part = g_strdup (_("Body"));
   else if (finding->part >= 0)
-    part = bw_words_part (grading, finding->part, band_of (finding));
+    part = bw_words_part (grading, finding->part, finding->band - 1);
   if (part != NULL && round != NULL && *round != '\0')
     return g_strdup_printf ("%s, %s", part, round);
   return g_strdup (part != NULL ? part : round != NULL ? round : "");
@@ -420,7 +411,7 @@ same_words (const BwFinding *a,
 {
   return a->kind == b->kind && a->severity == b->severity && a->part == b->part &&
          a->other == b->other && a->round == b->round && a->a == b->a && a->b == b->b &&
-         a->c == b->c && a->size >= 0 && b->size >= 0;
+         a->c == b->c && a->band == b->band && a->size >= 0 && b->size >= 0;
 }
 
 /* One worded finding for the findings at `first` and after it that differ only

@@ -44,7 +44,7 @@ finding_of (BwFindingKind kind,
             double        b,
             double        c)
 {
-  BwFinding finding = { kind, BW_SEVERITY_WARNING, 1, 0, 3, BW_SECTION_BAND, a, b, c };
+  BwFinding finding = { kind, BW_SEVERITY_WARNING, 1, 0, 3, BW_SECTION_BAND, a, b, c, 0 };
 
   return finding;
 }
@@ -86,7 +86,7 @@ test_nowhere (Fixture       *fixture,
 {
   for (int kind = 1; kind < BW_FINDING_N; kind++)
     {
-      BwFinding finding = { (BwFindingKind) kind, BW_SEVERITY_REFUSAL, -1, -1, -1, -1, 0, 0, 0 };
+      BwFinding finding = { (BwFindingKind) kind, BW_SEVERITY_REFUSAL, -1, -1, -1, -1, 0, 0, 0, 0 };
       g_autoptr (BwWordsFinding) words = bw_words_finding (fixture->grading, &finding);
 
       g_assert_cmpstr (words->where, ==, "");
@@ -123,8 +123,8 @@ static void
 test_merging (Fixture       *fixture,
               gconstpointer  data G_GNUC_UNUSED)
 {
-  BwFinding note = { BW_FINDING_CAUTION_SLEEP, BW_SEVERITY_NOTE, 0, -1, -1, -1, 0, 0, 0 };
-  BwFinding deep = { BW_FINDING_DEPTH, BW_SEVERITY_WARNING, 0, -1, -1, -1, 250, 200, 0 };
+  BwFinding note = { BW_FINDING_CAUTION_SLEEP, BW_SEVERITY_NOTE, 0, -1, -1, -1, 0, 0, 0, 0 };
+  BwFinding deep = { BW_FINDING_DEPTH, BW_SEVERITY_WARNING, 0, -1, -1, -1, 250, 200, 0, 0 };
   g_autoptr (GPtrArray) words = NULL;
   const BwWordsFinding *first;
   const BwWordsFinding *last;

@@ -126,6 +126,9 @@ test_adjusting (void)
       adjusted += rounds;
     }
   g_assert_cmpuint (adjusted, >, 0);
+  for (guint i = 0; i < grading->findings->len; i++)
+    if (g_array_index (grading->findings, BwFinding, i).kind == BW_FINDING_BAND_ADJUSTED)
+      g_assert_cmpuint (g_array_index (grading->findings, BwFinding, i).band, ==, 2);
 }
 
 /* One count serves multiples of 2 and 3 wherever it can: no adjusting rounds. */
