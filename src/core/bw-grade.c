@@ -48,6 +48,28 @@ wear (const BwPlan *plan,
   size->worn_depth_mm = size->depth_mm * (1 - plan->body.height_loss * size->needed_stretch);
 }
 
+/* Bands that are each within their limits, and pinned repeats of a long stripe,
+ * can still add up to more than anyone would crochet or a screen can list. */
+static gboolean
+rounds_are_sane (const BwPlan     *plan,
+                 const BwChoice   *choice,
+                 const BwSize     *size,
+                 GError          **error)
+{
+  guint64 rounds = 0;
+
+  for (guint i = 0; i < plan->n_bands; i++)
+    rounds += plan->bands[i].base_rounds + (guint64) choice->fill * plan->bands[i].unit_rounds;
+  if (rounds <= BW_DESIGN_ROUNDS_MAX)
+    return TRUE;
+
+  g_set_error (error, BW_ERROR, BW_ERROR_TOO_LARGE,
+               "Size \"%s\": its bands come to %" G_GUINT64_FORMAT " rounds, more than the %d that a "
+               "hat may have; take fewer repeats or rounds, or take a pin on the repeats out",
+               size->name, rounds, BW_DESIGN_ROUNDS_MAX);
+  return FALSE;
+}
+
 static gboolean
 build_family (const BwPlan    *plan,
               BwFamilyChoice  *family,
@@ -59,6 +81,8 @@ build_family (const BwPlan    *plan,
       BwGradedSize *size = graded_size_new (plan, grading->design, k);
 
       g_ptr_array_add (grading->sizes, size);
+      if (!rounds_are_sane (plan, &family->sizes[k], size->choice->size, error))
+        return FALSE;
       if (!bw_build_size (plan, family, k, size, error))
         {
           g_prefix_error (error, "Size \"%s\": ", size->choice->size->name);

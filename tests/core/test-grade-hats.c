@@ -131,6 +131,23 @@ test_adjusting (void)
       g_assert_cmpuint (g_array_index (grading->findings, BwFinding, i).band, ==, 2);
 }
 
+/* Repeats that are each within their limits add up to a hat nobody could list. */
+static void
+test_too_many_rounds (void)
+{
+  g_autoptr (BwDesign) design = worked_example ();
+  g_autoptr (BwGrading) grading = NULL;
+  g_autoptr (GError) error = NULL;
+
+  g_array_set_size (design->bands, 0);
+  for (guint i = 0; i < 3; i++)
+    hat_add_band (design, "plain-low", BW_BAND_ROUNDS, BW_DESIGN_ROUNDS_MAX / 3 + 1);
+  grading = bw_grade (reference, design, &error);
+
+  g_assert_null (grading);
+  g_assert_error (error, BW_ERROR, BW_ERROR_TOO_LARGE);
+}
+
 /* One count serves multiples of 2 and 3 wherever it can: no adjusting rounds. */
 static void
 test_common_count (void)
@@ -465,6 +482,7 @@ main (int    argc,
     { "/grade/trade/ten-chains", test_ten_chains },
     { "/grade/trade/adult-brim", test_adult_brim },
     { "/grade/bands/adjusting", test_adjusting },
+    { "/grade/bands/too-many-rounds", test_too_many_rounds },
     { "/grade/bands/common", test_common_count },
     { "/grade/bands/filling", test_filling },
     { "/grade/bands/stripe-unfinished", test_stripe_unfinished },
