@@ -185,6 +185,37 @@ younger_than (const BwGradedSize *size,
   return from >= 0 ? from < months : size->head_mm < HEAD_OF_THREE_YEARS_MM;
 }
 
+/* The largest head that the tables give to a child under the age of cords. */
+static double
+largest_child_mm (const BwReference *reference)
+{
+  double largest = HEAD_OF_THREE_YEARS_MM;
+
+  for (guint i = 0; i < reference->size_tables->len; i++)
+    {
+      const BwSizeTable *table = g_ptr_array_index (reference->size_tables, i);
+
+      for (guint j = 0; j < table->sizes->len; j++)
+        {
+          const BwSize *size = g_ptr_array_index (table->sizes, j);
+
+          if (size->months_from >= 0 && size->months_from < MONTHS_CORDS)
+            largest = MAX (largest, size->head_mm);
+        }
+    }
+
+  return largest;
+}
+
+static gboolean
+may_be_a_childs (const BwPlan       *plan,
+                 const BwGradedSize *size)
+{
+  int from = size->choice->size->months_from;
+
+  return from >= 0 ? from < MONTHS_CORDS : size->head_mm <= largest_child_mm (plan->reference);
+}
+
 static void
 check_cautions (Check *check,
                 int    k)
@@ -194,7 +225,7 @@ check_cautions (Check *check,
 
   if ((finishing->pompom_mm > 0 || finishing->buttons) && younger_than (size, MONTHS_SMALL_PARTS))
     add (check, BW_FINDING_CAUTION_SMALL_PARTS, BW_SEVERITY_NOTE, k, -1, 0, 0);
-  if (finishing->cords && younger_than (size, MONTHS_CORDS))
+  if (finishing->cords && may_be_a_childs (check->plan, size))
     add (check, BW_FINDING_CAUTION_CORDS, BW_SEVERITY_NOTE, k, -1, 0, 0);
   if (younger_than (size, MONTHS_SLEEP))
     add (check, BW_FINDING_CAUTION_SLEEP, BW_SEVERITY_NOTE, k, -1, 0, 0);

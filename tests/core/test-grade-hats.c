@@ -417,6 +417,29 @@ test_cautions (void)
     }
 }
 
+/* Without an age, cords are a child's up to the largest child's head of the tables. */
+static void
+test_cords_without_age (void)
+{
+  g_autoptr (BwDesign) design = worked_example ();
+  g_autoptr (BwGrading) grading = NULL;
+  const BwSizeTable *heads = bw_reference_size_table (reference, "heads");
+  double adult = bw_size_table_find (heads, "adult-s")->head_mm;
+  guint children = 0;
+
+  design->finishing.cords = TRUE;
+  grading = grade_well (design);
+  for (int k = 0; k < 5; k++)
+    {
+      gboolean child = size_of (grading, (guint) k)->head_mm < adult;
+
+      g_assert_cmpint (find (grading, BW_FINDING_CAUTION_CORDS, k) != NULL, ==, child);
+      children += child;
+    }
+  g_assert_cmpuint (children, >, 0);
+  g_assert_cmpuint (children, <, 5);
+}
+
 static void
 test_estimates_are_told (void)
 {
@@ -494,6 +517,7 @@ main (int    argc,
     { "/grade/largest", test_largest },
     { "/grade/yarn/by-hand", test_yarn_by_hand },
     { "/grade/told/cautions", test_cautions },
+    { "/grade/told/cords-without-age", test_cords_without_age },
     { "/grade/told/estimates", test_estimates_are_told },
     { "/grade/told/another-pattern", test_swatch_of_another_pattern },
     { "/grade/errors", test_errors },
