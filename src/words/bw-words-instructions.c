@@ -2,6 +2,8 @@
 
 #include "bw-words-private.h"
 
+#include <string.h>
+
 #include "bw-words-pattern.h"
 
 /* The instructions of a pattern: lines of the write-up with the sentences that
@@ -50,20 +52,26 @@ count_sizes (const BwWriteup     *writeup,
 /* "Sizes M and L only: Rnd 7 (8)" */
 static char *
 line_lead (const BwWriteup     *writeup,
-           const BwWriteupLine *line)
+           const BwWriteupLine *line,
+           guint               *label_at)
 {
   g_autoptr (GString) label = g_string_new (NULL);
   g_autofree char *names = NULL;
+  char *lead;
 
+  *label_at = 0;
   bw_writeup_print_label (writeup, line, label);
   if (!line->only)
     return g_strdup (label->str);
 
   names = list_sizes (writeup, line);
   /* Translators: the first %s is one size or several, the second a round's label */
-  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "Size %s only: %s", "Sizes %s only: %s",
+  lead = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "Size %s only: %s", "Sizes %s only: %s",
                                        count_sizes (writeup, line)),
                           names, label->str);
+  if (g_str_has_suffix (lead, label->str))
+    *label_at = (guint) (strlen (lead) - label->len);
+  return lead;
 }
 
 static const char *
@@ -239,11 +247,13 @@ add_line (GPtrArray           *blocks,
           const BwWriteup     *writeup,
           const BwWriteupLine *line)
 {
-  g_autofree char *lead = line_lead (writeup, line);
+  guint label;
+  g_autofree char *lead = line_lead (writeup, line, &label);
   g_autofree char *text = line_text (writeup, line);
   BwBlock *block = bw_words_add_block (blocks, BW_BLOCK_ROUND, lead, text);
 
   block->colour = line->colour;
+  block->label = label;
   mark_sizes (block, writeup, line);
 }
 

@@ -525,10 +525,13 @@ add_end (GPtrArray       *blocks,
   if (grading->design->finishing.pompom_mm > 0)
     add_paragraph (blocks, _("Take the pom-pom off for washing."));
   add_cautions (blocks, writeup);
-  add_heading (blocks, _("Photographs"));
-  add_paragraph (blocks, _("(space for photographs)"));
+  bw_words_add_block (blocks, BW_BLOCK_HEADING, "", _("Photographs"))->place =
+    BW_BLOCK_PLACE_PHOTOGRAPHS;
+  bw_words_add_block (blocks, BW_BLOCK_PARAGRAPH, "", _("(space for photographs)"))->place =
+    BW_BLOCK_PLACE_PHOTOGRAPHS;
   add_heading (blocks, _("Revision and corrections"));
-  add_paragraph (blocks, _("First writing; no corrections yet."));
+  bw_words_add_block (blocks, BW_BLOCK_PARAGRAPH, "", _("First writing; no corrections yet."))->place =
+    BW_BLOCK_PLACE_REVISION;
   add_paragraph (blocks, copyright);
 }
 

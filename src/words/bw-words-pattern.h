@@ -27,6 +27,14 @@ typedef enum
   BW_BLOCK_YARN_TABLE,
 } BwBlockTable;
 
+/* Blocks that whoever publishes the pattern puts something better in the place of. */
+typedef enum
+{
+  BW_BLOCK_NO_PLACE,
+  BW_BLOCK_PLACE_PHOTOGRAPHS, /* the heading and the space for them */
+  BW_BLOCK_PLACE_REVISION,    /* which revision it is, and its corrections */
+} BwBlockPlace;
+
 typedef struct
 {
   BwBlockKind  kind;
@@ -36,6 +44,8 @@ typedef struct
   guint32      sizes;  /* bit k: it concerns the k-th size written; 0 = all of them */
   gboolean     only;   /* its wording names them: numbers run over these and no others */
   BwBlockTable table;
+  guint        label;  /* rounds: byte of the lead at which "Rnd 7" begins, behind the sizes */
+  BwBlockPlace place;
 } BwBlock;
 
 typedef enum
