@@ -340,7 +340,6 @@ bw_application_startup (GApplication *application)
   self->settings = bw_settings_new ();
   open_library (self);
   load_style ();
-  gtk_window_set_default_icon_name (BW_APP_ID);
   g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
   bw_accels_bind (GTK_APPLICATION (self));
 }
@@ -418,9 +417,13 @@ bw_application_init (BwApplication *self)
 BwApplication *
 bw_application_new (GApplicationFlags flags)
 {
-  return g_object_new (BW_TYPE_APPLICATION, "application-id", BW_APP_ID,
-                       "resource-base-path", "/org/brimwright/Brimwright",
-                       "flags", flags | G_APPLICATION_HANDLES_OPEN, NULL);
+  BwApplication *self = g_object_new (BW_TYPE_APPLICATION, "application-id", BW_APP_ID,
+                                      "flags", flags | G_APPLICATION_HANDLES_OPEN, NULL);
+
+  /* GTK would look there for icons, and so read all icon themes a second time */
+  g_application_set_resource_base_path (G_APPLICATION (self), NULL);
+
+  return self;
 }
 
 /**

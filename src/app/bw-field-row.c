@@ -5,6 +5,7 @@
 #include "bw-field-row.h"
 
 #include "bw-field-choices.h"
+#include "bw-hint.h"
 
 /* One line of the form: a value's label, its control, and beneath it what is
  * wrong with what was typed. What stands in an entry is never thrown away: it
@@ -33,6 +34,7 @@ enum
 {
   PROP_FIELD = 1,
   PROP_LABEL,
+  PROP_HINT,
   N_PROPS,
 };
 
@@ -500,6 +502,10 @@ bw_field_row_set_property (GObject      *object,
       self->text = g_value_dup_string (value);
       break;
 
+    case PROP_HINT:
+      bw_hint_set (GTK_WIDGET (self), g_value_get_string (value));
+      break;
+
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, prop_id, pspec);
     }
@@ -519,6 +525,8 @@ bw_field_row_class_init (BwFieldRowClass *klass)
 
   properties[PROP_FIELD] = g_param_spec_string ("field", NULL, NULL, NULL, flags);
   properties[PROP_LABEL] = g_param_spec_string ("label", NULL, NULL, "", flags);
+  properties[PROP_HINT] = g_param_spec_string ("hint", NULL, NULL, NULL,
+                                               G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BOX_LAYOUT);

@@ -6,6 +6,7 @@
 
 #include "bw-design-ops.h"
 #include "bw-field-row.h"
+#include "bw-hint.h"
 
 /* What a design has several of (colours, swatches, sizes, bands): a card for
  * each with its values, and buttons to add, move and take away. Cards are kept
@@ -324,7 +325,7 @@ append_button (BwFormList *self,
   set_place (button, place);
   gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
   gtk_widget_set_valign (button, GTK_ALIGN_START);
-  gtk_widget_set_tooltip_text (button, what);
+  bw_hint_set (button, what);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (button, "clicked", clicked, self);
   gtk_box_append (GTK_BOX (card), button);

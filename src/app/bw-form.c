@@ -3,8 +3,11 @@
 #include "bw-form.h"
 
 #include "bw-form-list.h"
+#include "bw-later.h"
 
-/* The form: a template full of rows and lists, all of which follow one document. */
+/* The form: sections full of rows and lists, all of which follow one document.
+ * The template holds the first section, which fills a window; the others are
+ * made once the window has been painted, one at a time. */
 
 struct _BwForm
 {
@@ -13,6 +16,15 @@ struct _BwForm
   /* Template widgets */
   GtkWidget *scroller;
   GtkWidget *sections;
+
+  /* Owned references */
+  BwDocument *document;
+
+  guint       n_made;   /* of later_sections */
+};
+
+static const char *const later_sections[] = {
+  "sizes", "brim", "bands", "crown", "finishing", "choice",
 };
 
 G_DEFINE_FINAL_TYPE (BwForm, bw_form, GTK_TYPE_WIDGET)
@@ -61,6 +73,34 @@ find_row (GtkWidget  *widget,
   return found;
 }
 
+/* ---- sections ---------------------------------------------------------- */
+
+static void
+make_section (BwForm     *self,
+              const char *name)
+{
+  g_autofree char *path = g_strdup_printf ("/org/brimwright/Brimwright/bw-form-%s.ui", name);
+  g_autoptr (GtkBuilder) builder = gtk_builder_new_from_resource (path);
+  GtkWidget *section = GTK_WIDGET (gtk_builder_get_object (builder, "section"));
+
+  gtk_box_append (GTK_BOX (self->sections), section);
+  if (self->document != NULL)
+    hand_document (section, self->document);
+}
+
+static gboolean
+make_next (GtkWidget *widget)
+{
+  BwForm *self = BW_FORM (widget);
+
+  if (self->n_made < G_N_ELEMENTS (later_sections))
+    make_section (self, later_sections[self->n_made++]);
+
+  return self->n_made < G_N_ELEMENTS (later_sections);
+}
+
+/* ---- the widget -------------------------------------------------------- */
+
 static void
 bw_form_dispose (GObject *object)
 {
@@ -68,6 +108,7 @@ bw_form_dispose (GObject *object)
 
   if (self->sections != NULL)
     hand_document (self->sections, NULL);
+  g_clear_object (&self->document);
   g_clear_pointer (&self->scroller, gtk_widget_unparent);
   self->sections = NULL;
 
@@ -93,6 +134,7 @@ static void
 bw_form_init (BwForm *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  bw_later_add (GTK_WIDGET (self), make_next);
 }
 
 /**
@@ -106,6 +148,7 @@ bw_form_set_document (BwForm     *self,
 {
   g_return_if_fail (BW_IS_FORM (self));
 
+  g_set_object (&self->document, document);
   hand_document (self->sections, document);
 }
 
@@ -121,6 +164,9 @@ bw_form_find_row (BwForm     *self,
                   const char *field)
 {
   g_return_val_if_fail (BW_IS_FORM (self), NULL);
+
+  while (make_next (GTK_WIDGET (self)))
+    ;
 
   return find_row (self->sections, field);
 }

@@ -24,48 +24,86 @@ ink_of (GtkWidget *widget)
 /* Room round a picture for its outline, pixels. */
 #define BLEED 3
 
-/* A node as small as the picture: what lies outside costs time to paint. */
-static cairo_t *
-begin_cairo (BwHats      *self,
-             GtkSnapshot *snapshot,
-             double       left,
-             double       top,
-             double       width,
-             double       height)
+/* A picture is painted once, into an image no larger than what it shows, and is
+ * a texture from then on: a recording would be played back with every frame. */
+typedef struct
+{
+  cairo_surface_t *surface;
+  cairo_t         *cr;
+  graphene_rect_t  bounds;   /* in the widget, on whole pixels */
+} BwCanvas;
+
+static gboolean
+begin_canvas (BwCanvas *canvas,
+              BwHats   *self,
+              double    left,
+              double    top,
+              double    width,
+              double    height)
 {
   graphene_rect_t whole = GRAPHENE_RECT_INIT (0, 0, (float) self->layout.width,
                                               (float) self->layout.height);
   graphene_rect_t picture = GRAPHENE_RECT_INIT ((float) left - BLEED, (float) top - BLEED,
                                                 (float) width + 2 * BLEED,
                                                 (float) height + 2 * BLEED);
+  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
 
-  if (!graphene_rect_intersection (&picture, &whole, &picture))
-    graphene_rect_init (&picture, 0, 0, 0, 0);
+  graphene_rect_round_extents (&picture, &picture);
+  if (!graphene_rect_intersection (&picture, &whole, &canvas->bounds))
+    return FALSE;
 
-  return gtk_snapshot_append_cairo (snapshot, &picture);
+  canvas->surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32,
+                                                (int) canvas->bounds.size.width * scale,
+                                                (int) canvas->bounds.size.height * scale);
+  cairo_surface_set_device_scale (canvas->surface, scale, scale);
+  canvas->cr = cairo_create (canvas->surface);
+  cairo_translate (canvas->cr, -canvas->bounds.origin.x, -canvas->bounds.origin.y);
+
+  return TRUE;
 }
 
-static cairo_t *
-begin_side (BwHats             *self,
-            GtkSnapshot        *snapshot,
+static void
+end_canvas (BwCanvas    *canvas,
+            GtkSnapshot *snapshot)
+{
+  int width = cairo_image_surface_get_width (canvas->surface);
+  int height = cairo_image_surface_get_height (canvas->surface);
+  gsize stride = (gsize) cairo_image_surface_get_stride (canvas->surface);
+  GBytes *bytes;
+  GdkTexture *texture;
+
+  cairo_destroy (canvas->cr);
+  cairo_surface_flush (canvas->surface);
+  bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (canvas->surface),
+                                      stride * (gsize) height,
+                                      (GDestroyNotify) cairo_surface_destroy, canvas->surface);
+  texture = gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, stride);
+  gtk_snapshot_append_texture (snapshot, texture, &canvas->bounds);
+  g_object_unref (texture);
+  g_bytes_unref (bytes);
+}
+
+static gboolean
+begin_side (BwCanvas           *canvas,
+            BwHats             *self,
             const BwHatDrawing *drawing,
             const BwHatSpot    *spot)
 {
   double width = bw_hat_drawing_width (drawing) * spot->scale;
   double height = bw_hat_drawing_height (drawing) * spot->scale;
 
-  return begin_cairo (self, snapshot, spot->x - width / 2, spot->y - height, width, height);
+  return begin_canvas (canvas, self, spot->x - width / 2, spot->y - height, width, height);
 }
 
-static cairo_t *
-begin_crown (BwHats             *self,
-             GtkSnapshot        *snapshot,
+static gboolean
+begin_crown (BwCanvas           *canvas,
+             BwHats             *self,
              const BwHatDrawing *drawing,
              const BwHatSpot    *spot)
 {
   double radius = bw_hat_drawing_crown_radius (drawing) * spot->scale;
 
-  return begin_cairo (self, snapshot, spot->x - radius, spot->y - radius, 2 * radius, 2 * radius);
+  return begin_canvas (canvas, self, spot->x - radius, spot->y - radius, 2 * radius, 2 * radius);
 }
 
 static void
@@ -83,14 +121,17 @@ paint_small (BwHats *self,
   GtkSnapshot *snapshot = gtk_snapshot_new ();
   BwHatStyle style = BW_HAT_STYLE_DEFAULT;
   const BwHatSpot *spot = &self->layout.spots[k];
-  cairo_t *cr = begin_side (self, snapshot, self->drawings[k], spot);
+  BwCanvas canvas;
 
   style.ink = ink_of (GTK_WIDGET (self));
   style.line_mm = 1 / spot->scale;
   style.plain = spot->scale < PLAIN_BELOW;
-  go_to_spot (cr, spot);
-  bw_hat_drawing_draw_side (self->drawings[k], cr, &style);
-  cairo_destroy (cr);
+  if (begin_side (&canvas, self, self->drawings[k], spot))
+    {
+      go_to_spot (canvas.cr, spot);
+      bw_hat_drawing_draw_side (self->drawings[k], canvas.cr, &style);
+      end_canvas (&canvas, snapshot);
+    }
 
   return gtk_snapshot_free_to_node (snapshot);
 }
@@ -111,7 +152,7 @@ paint_large (BwHats *self)
   BwHatDrawing *drawing = self->drawings[bw_document_get_size (self->document)];
   GtkSnapshot *snapshot = gtk_snapshot_new ();
   BwHatStyle style = BW_HAT_STYLE_DEFAULT;
-  cairo_t *cr;
+  BwCanvas canvas;
 
   style.ink = ink_of (GTK_WIDGET (self));
   style.line_mm = 1.2 / self->layout.large.scale;
@@ -123,14 +164,18 @@ paint_large (BwHats *self)
                           &GRAPHENE_RECT_INIT ((float) self->layout.split + 1, 0,
                                                (float) self->layout.width,
                                                (float) self->layout.height));
-  cr = begin_side (self, snapshot, drawing, &self->layout.large);
-  go_to_spot (cr, &self->layout.large);
-  bw_hat_drawing_draw_side (drawing, cr, &style);
-  cairo_destroy (cr);
-  cr = begin_crown (self, snapshot, drawing, &self->layout.crown);
-  go_to_spot (cr, &self->layout.crown);
-  bw_hat_drawing_draw_crown (drawing, cr, &style);
-  cairo_destroy (cr);
+  if (begin_side (&canvas, self, drawing, &self->layout.large))
+    {
+      go_to_spot (canvas.cr, &self->layout.large);
+      bw_hat_drawing_draw_side (drawing, canvas.cr, &style);
+      end_canvas (&canvas, snapshot);
+    }
+  if (begin_crown (&canvas, self, drawing, &self->layout.crown))
+    {
+      go_to_spot (canvas.cr, &self->layout.crown);
+      bw_hat_drawing_draw_crown (drawing, canvas.cr, &style);
+      end_canvas (&canvas, snapshot);
+    }
   gtk_snapshot_pop (snapshot);
 
   return gtk_snapshot_free_to_node (snapshot);
@@ -296,7 +341,8 @@ bw_hats_snapshot (GtkWidget   *widget,
     {
       if (self->small[k] == NULL)
         self->small[k] = paint_small (self, k);
-      gtk_snapshot_append_node (snapshot, self->small[k]);
+      if (self->small[k] != NULL)
+        gtk_snapshot_append_node (snapshot, self->small[k]);
     }
   draw_ruler (self, snapshot);
   draw_names (self, snapshot);
@@ -308,6 +354,7 @@ bw_hats_snapshot (GtkWidget   *widget,
                                                   (float) self->layout.height - 16));
   if (self->large == NULL)
     self->large = paint_large (self);
-  gtk_snapshot_append_node (snapshot, self->large);
+  if (self->large != NULL)
+    gtk_snapshot_append_node (snapshot, self->large);
   draw_caption (self, snapshot);
 }

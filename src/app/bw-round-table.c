@@ -4,10 +4,13 @@
 
 #include "bw-round-table.h"
 
+#include "bw-hint.h"
+#include "bw-later.h"
 #include "bw-words.h"
 
 /* The table of rounds. Its selection is the document's chosen round; a tick in
- * the first column says how far the work has come. */
+ * the first column says how far the work has come. Its hundreds of cells are made
+ * once the window has been painted. */
 
 struct _BwRoundTable
 {
@@ -19,6 +22,8 @@ struct _BwRoundTable
   GtkLabel           *progress;
   GtkScrolledWindow  *scroller;
   GtkColumnView      *view;
+  GtkWidget          *copy_text;
+  GtkWidget          *copy_csv;
 
   /* Owned references */
   BwDocument         *document;
@@ -27,6 +32,7 @@ struct _BwRoundTable
   GtkSingleSelection *selection;
 
   int                 current;   /* round in hand; -1 = not begun */
+  gboolean            made;
   gboolean            updating;
 };
 
@@ -185,7 +191,7 @@ set_up_tick_cb (GtkSignalListItemFactory *factory,
 
   g_object_set_data (G_OBJECT (tick), "bw-item", item);
   gtk_widget_set_halign (tick, GTK_ALIGN_CENTER);
-  gtk_widget_set_tooltip_text (tick, _("Worked so far"));
+  bw_hint_set (tick, _("Worked so far"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (tick), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   _("Worked so far"), -1);
   follow (item, "done", tick, "active");
@@ -271,7 +277,7 @@ select_round (BwRoundTable *self)
 static void
 show_rounds (BwRoundTable *self)
 {
-  if (self->document == NULL)
+  if (self->document == NULL || !self->made)
     return;
 
   self->updating = TRUE;
@@ -309,7 +315,8 @@ copy_text (GtkWidget  *widget,
            const char *name,
            GVariant   *parameter)
 {
-  g_autofree char *text = bw_round_model_to_text (BW_ROUND_TABLE (widget)->model,
+  BwRoundModel *model = bw_round_table_get_model (BW_ROUND_TABLE (widget));
+  g_autofree char *text = bw_round_model_to_text (model,
                                                   g_str_equal (name, "rounds.copy-csv"));
 
   gdk_clipboard_set_text (gtk_widget_get_clipboard (widget), text);
@@ -355,8 +362,36 @@ bw_round_table_class_init (BwRoundTableClass *klass)
   gtk_widget_class_bind_template_child (widget_class, BwRoundTable, progress);
   gtk_widget_class_bind_template_child (widget_class, BwRoundTable, scroller);
   gtk_widget_class_bind_template_child (widget_class, BwRoundTable, view);
+  gtk_widget_class_bind_template_child (widget_class, BwRoundTable, copy_text);
+  gtk_widget_class_bind_template_child (widget_class, BwRoundTable, copy_csv);
   gtk_widget_class_install_action (widget_class, "rounds.copy-text", NULL, copy_text);
   gtk_widget_class_install_action (widget_class, "rounds.copy-csv", NULL, copy_text);
+}
+
+static void
+make_view (BwRoundTable *self)
+{
+  append_column (self, _("Worked"), FALSE, G_CALLBACK (set_up_tick_cb), self);
+  for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
+    append_column (self, _(columns[i].title), columns[i].expand, G_CALLBACK (set_up_text_cb),
+                   GUINT_TO_POINTER (i));
+  gtk_column_view_set_model (self->view, GTK_SELECTION_MODEL (self->selection));
+  name_titles (self);
+}
+
+static gboolean
+make (GtkWidget *widget)
+{
+  BwRoundTable *self = BW_ROUND_TABLE (widget);
+
+  if (self->made)
+    return FALSE;
+
+  self->made = TRUE;
+  make_view (self);
+  show_rounds (self);
+
+  return FALSE;
 }
 
 static void
@@ -370,13 +405,9 @@ bw_round_table_init (BwRoundTable *self)
   gtk_single_selection_set_autoselect (self->selection, FALSE);
   gtk_single_selection_set_can_unselect (self->selection, TRUE);
   g_signal_connect (self->selection, "notify::selected-item", G_CALLBACK (row_selected_cb), self);
-
-  append_column (self, _("Worked"), FALSE, G_CALLBACK (set_up_tick_cb), self);
-  for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
-    append_column (self, _(columns[i].title), columns[i].expand, G_CALLBACK (set_up_text_cb),
-                   GUINT_TO_POINTER (i));
-  gtk_column_view_set_model (self->view, GTK_SELECTION_MODEL (self->selection));
-  name_titles (self);
+  bw_hint_set (self->copy_text, _("Copy the rounds as lines to read"));
+  bw_hint_set (self->copy_csv, _("Copy the rounds as a table for a spreadsheet"));
+  bw_later_add (GTK_WIDGET (self), make);
   g_signal_connect_swapped (self->fold, "toggled", G_CALLBACK (show_rounds), self);
   g_signal_connect (gtk_scrolled_window_get_hadjustment (self->scroller), "changed",
                     G_CALLBACK (width_changed_cb), self);
@@ -411,5 +442,7 @@ bw_round_table_set_document (BwRoundTable *self,
 BwRoundModel *
 bw_round_table_get_model (BwRoundTable *self)
 {
+  make (GTK_WIDGET (self));
+
   return self->model;
 }

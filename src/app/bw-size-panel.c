@@ -5,6 +5,7 @@
 #include "bw-size-panel.h"
 
 #include "bw-design-ops.h"
+#include "bw-hint.h"
 #include "bw-words.h"
 
 /* One number that a designer may pin, by BwPinKind: a button that shows it and
@@ -264,7 +265,7 @@ show_price (BwSizePanel        *self,
   g_autofree char *text = g_strdup_printf (_("Pins of this size cost %s"), number);
 
   gtk_label_set_text (GTK_LABEL (self->price), text);
-  gtk_widget_set_tooltip_text (self->price,
+  bw_hint_set (self->price,
                                _("How much worse the whole family fits its targets for the pins, "
                                  "in the measure that choices are compared by"));
   gtk_widget_set_visible (self->price, size->pin_price > 0.005);
@@ -357,7 +358,7 @@ make_number (BwSizePanel *self,
   number->button = gtk_menu_button_new ();
   gtk_widget_add_css_class (number->button, "number");
   gtk_menu_button_set_child (GTK_MENU_BUTTON (number->button), box);
-  gtk_widget_set_tooltip_text (number->button,
+  bw_hint_set (number->button,
                                _("Why this number, the next best choices, and the pin"));
   g_object_set_data (G_OBJECT (number->button), "bw-kind", GUINT_TO_POINTER (kind));
   gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (number->button), explain_cb, self, NULL);
@@ -395,6 +396,7 @@ static void
 bw_size_panel_init (BwSizePanel *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  bw_hint_set (GTK_WIDGET (self->sizes), _("The size that is shown large and in the table"));
   for (guint i = 0; i < BW_PIN_N; i++)
     make_number (self, i);
   g_signal_connect_swapped (self->sizes, "notify::selected", G_CALLBACK (size_chosen_cb), self);

@@ -5,6 +5,7 @@
 #include "bw-swatch-place.h"
 
 #include "bw-design-fields.h"
+#include "bw-hint.h"
 #include "bw-library-yarn.h"
 #include "bw-swatch-report.h"
 #include "bw-value-row.h"
@@ -533,7 +534,7 @@ bind_cb (GtkSignalListItemFactory *factory,
   GtkWidget *label = gtk_list_item_get_child (item);
 
   gtk_label_set_text (GTK_LABEL (label), name);
-  gtk_widget_set_tooltip_text (label, name);
+  bw_hint_set (label, name);
   gtk_accessible_update_property (GTK_ACCESSIBLE (gtk_widget_get_parent (label)),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
 }

@@ -7,7 +7,10 @@
 #include "bw-accels.h"
 #include "bw-design-file.h"
 #include "bw-dialogs.h"
+#include "bw-hint.h"
+#include "bw-later.h"
 #include "bw-library-side.h"
+#include "bw-settings.h"
 #include "bw-swatch-place.h"
 #include "bw-yarn-place.h"
 
@@ -20,11 +23,17 @@ struct _BwWindow
   GtkWidget     *undo_button;
   GtkWidget     *redo_button;
   GtkWidget     *findings_button;
+  GtkWidget     *menu_button;
   GtkInfoBar    *bar;
   GtkLabel      *message;
-  BwLibrarySide *side;
+  GtkBox        *body;
   GtkStack      *places;
   BwDesignPlace *designs;
+  GtkBox        *swatches_room;
+  GtkBox        *yarns_room;
+
+  /* Made when they are first looked at; owned by the window */
+  BwLibrarySide *side;
   BwSwatchPlace *swatches;
   BwYarnPlace   *yarns;
 
@@ -81,7 +90,7 @@ name_step (GtkWidget  *button,
 
       text = g_strjoinv (label, parts);
     }
-  gtk_widget_set_tooltip_text (button, text);
+  bw_hint_set (button, text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
 }
 
@@ -143,13 +152,80 @@ state_cb (BwWindow *self)
 
   if (trouble == NULL)
     {
-      bw_library_side_set_current (self->side, bw_document_get_id (self->document));
+      if (self->side != NULL)
+        bw_library_side_set_current (self->side, bw_document_get_id (self->document));
       return;
     }
 
   text = g_strdup_printf (_("The last edits are not saved yet: %s They stay in this window and "
                             "are tried again with the next edit."), trouble);
   bw_window_tell (self, text);
+}
+
+/* ---- what is made when it is first looked at ---------------------------- */
+
+static void
+chosen_cb (BwLibrarySide *side,
+           gint64         id,
+           BwWindow      *self)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (BwDocument) document = NULL;
+
+  if (id == bw_document_get_id (self->document))
+    return;
+
+  document = bw_application_load_design (application_of (self), id, &error);
+  if (document == NULL)
+    bw_window_tell (self, error->message);
+  else
+    bw_window_set_document (self, document);
+}
+
+static void
+make_side (BwWindow *self)
+{
+  BwApplication *application = application_of (self);
+
+  if (self->side != NULL)
+    return;
+
+  self->side = g_object_new (BW_TYPE_LIBRARY_SIDE, NULL);
+  gtk_widget_add_css_class (GTK_WIDGET (self->side), "side");
+  bw_library_side_set_library (self->side, bw_application_get_reference (application),
+                               bw_application_get_library (application));
+  if (self->document != NULL)
+    bw_library_side_set_current (self->side, bw_document_get_id (self->document));
+  g_signal_connect (self->side, "chosen", G_CALLBACK (chosen_cb), self);
+  gtk_box_prepend (self->body, GTK_WIDGET (self->side));
+}
+
+static void
+refresh_side (BwWindow *self)
+{
+  if (self->side != NULL)
+    bw_library_side_refresh (self->side);
+}
+
+static void
+make_place (BwWindow *self)
+{
+  const char *name = gtk_stack_get_visible_child_name (self->places);
+  BwApplication *application = application_of (self);
+
+  if (g_strcmp0 (name, "swatches") == 0 && self->swatches == NULL)
+    {
+      self->swatches = g_object_new (BW_TYPE_SWATCH_PLACE, "hexpand", TRUE, NULL);
+      bw_swatch_place_set_library (self->swatches, bw_application_get_reference (application),
+                                   bw_application_get_library (application));
+      gtk_box_append (self->swatches_room, GTK_WIDGET (self->swatches));
+    }
+  else if (g_strcmp0 (name, "yarns") == 0 && self->yarns == NULL)
+    {
+      self->yarns = g_object_new (BW_TYPE_YARN_PLACE, "hexpand", TRUE, NULL);
+      bw_yarn_place_set_library (self->yarns, bw_application_get_library (application));
+      gtk_box_append (self->yarns_room, GTK_WIDGET (self->yarns));
+    }
 }
 
 /* ---- actions ----------------------------------------------------------- */
@@ -191,7 +267,7 @@ new_design_cb (GtkWidget  *widget,
 
   document = bw_application_add_design (application, bw_application_new_design (application));
   bw_window_set_document (self, document);
-  bw_library_side_refresh (self->side);
+  refresh_side (self);
 }
 
 static void
@@ -210,7 +286,7 @@ opened_cb (GFile    *file,
     }
 
   bw_window_set_document (self, document);
-  bw_library_side_refresh (self->side);
+  refresh_side (self);
 }
 
 static void
@@ -257,7 +333,10 @@ library_cb (GSimpleAction *action,
   BwWindow *self = data;
 
   g_simple_action_set_state (action, state);
-  gtk_widget_set_visible (GTK_WIDGET (self->side), g_variant_get_boolean (state));
+  if (g_variant_get_boolean (state))
+    make_side (self);
+  if (self->side != NULL)
+    gtk_widget_set_visible (GTK_WIDGET (self->side), g_variant_get_boolean (state));
 }
 
 static void
@@ -339,24 +418,6 @@ keys_cb (GtkWidget  *widget,
   g_object_unref (keys);
 }
 
-static void
-chosen_cb (BwLibrarySide *side,
-           gint64         id,
-           BwWindow      *self)
-{
-  g_autoptr (GError) error = NULL;
-  g_autoptr (BwDocument) document = NULL;
-
-  if (id == bw_document_get_id (self->document))
-    return;
-
-  document = bw_application_load_design (application_of (self), id, &error);
-  if (document == NULL)
-    bw_window_tell (self, error->message);
-  else
-    bw_window_set_document (self, document);
-}
-
 /* A design file may be dropped anywhere on the window. */
 static gboolean
 dropped_cb (GtkDropTarget *target,
@@ -388,6 +449,7 @@ bw_window_close_request (GtkWindow *window)
       g_settings_set_int (settings, "window-height", height);
       g_settings_set_boolean (settings, "window-maximized", gtk_window_is_maximized (window));
       g_settings_set_boolean (settings, "library-shown",
+                              self->side != NULL &&
                               gtk_widget_get_visible (GTK_WIDGET (self->side)));
       g_settings_set_int64 (settings, "last-design", bw_document_get_id (self->document));
     }
@@ -439,22 +501,20 @@ bw_window_class_init (BwWindowClass *klass)
   install_actions (widget_class);
 
   g_type_ensure (BW_TYPE_DESIGN_PLACE);
-  g_type_ensure (BW_TYPE_LIBRARY_SIDE);
-  g_type_ensure (BW_TYPE_SWATCH_PLACE);
-  g_type_ensure (BW_TYPE_YARN_PLACE);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/brimwright/Brimwright/bw-window.ui");
   gtk_widget_class_bind_template_child (widget_class, BwWindow, library_button);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, undo_button);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, redo_button);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, findings_button);
+  gtk_widget_class_bind_template_child (widget_class, BwWindow, menu_button);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, bar);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, message);
-  gtk_widget_class_bind_template_child (widget_class, BwWindow, side);
+  gtk_widget_class_bind_template_child (widget_class, BwWindow, body);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, places);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, designs);
-  gtk_widget_class_bind_template_child (widget_class, BwWindow, swatches);
-  gtk_widget_class_bind_template_child (widget_class, BwWindow, yarns);
+  gtk_widget_class_bind_template_child (widget_class, BwWindow, swatches_room);
+  gtk_widget_class_bind_template_child (widget_class, BwWindow, yarns_room);
 }
 
 static void
@@ -463,6 +523,15 @@ hide_bar_cb (GtkInfoBar *bar,
              gpointer    data)
 {
   gtk_info_bar_set_revealed (bar, FALSE);
+}
+
+/* Drawn at many sizes for the window manager: that can wait. */
+static gboolean
+set_icon (GtkWidget *widget)
+{
+  gtk_window_set_icon_name (GTK_WINDOW (widget), BW_APP_ID);
+
+  return FALSE;
 }
 
 static void
@@ -475,10 +544,14 @@ bw_window_init (BwWindow *self)
 
   g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
   gtk_widget_init_template (GTK_WIDGET (self));
-  g_signal_connect (self->side, "chosen", G_CALLBACK (chosen_cb), self);
+  bw_hint_set (self->library_button, _("Library"));
+  bw_hint_set (self->menu_button, _("Menu"));
+  bw_hint_set (self->findings_button, _("What there is to know about this design"));
+  g_signal_connect_swapped (self->places, "notify::visible-child", G_CALLBACK (make_place), self);
   g_signal_connect (self->bar, "response", G_CALLBACK (hide_bar_cb), NULL);
   g_signal_connect (drop, "drop", G_CALLBACK (dropped_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drop));
+  bw_later_add (GTK_WIDGET (self), set_icon);
 }
 
 static void
@@ -508,11 +581,6 @@ bw_window_new (BwApplication *application,
   GSettings *settings = bw_application_get_settings (application);
 
   gtk_window_set_default_size (GTK_WINDOW (self), 1280, 800);
-  bw_library_side_set_library (self->side, bw_application_get_reference (application),
-                               bw_application_get_library (application));
-  bw_swatch_place_set_library (self->swatches, bw_application_get_reference (application),
-                               bw_application_get_library (application));
-  bw_yarn_place_set_library (self->yarns, bw_application_get_library (application));
   if (settings != NULL)
     restore (self, settings);
   bw_window_set_document (self, document);
@@ -542,7 +610,8 @@ bw_window_set_document (BwWindow   *self,
   g_signal_connect_swapped (document, "changed", G_CALLBACK (changed_cb), self);
   g_signal_connect_swapped (document, "state", G_CALLBACK (state_cb), self);
   bw_design_place_set_document (self->designs, document, settings_of (self));
-  bw_library_side_set_current (self->side, bw_document_get_id (document));
+  if (self->side != NULL)
+    bw_library_side_set_current (self->side, bw_document_get_id (document));
   changed_cb (self);
 }
 

@@ -6,6 +6,7 @@
 
 #include <math.h>
 
+#include "bw-hint.h"
 #include "bw-library-yarn.h"
 #include "bw-units.h"
 #include "bw-value-row.h"
@@ -302,7 +303,7 @@ append_lot (BwYarnPlace     *self,
   gtk_box_append (GTK_BOX (line), lot_entry (self, i, "colour", _("Colour"), lot->colour));
   gtk_box_append (GTK_BOX (line), lot_entry (self, i, "balls", _("Balls"), balls));
   g_object_set_data (G_OBJECT (remove), "bw-lot", GUINT_TO_POINTER (i));
-  gtk_widget_set_tooltip_text (remove, name);
+  bw_hint_set (remove, name);
   gtk_accessible_update_property (GTK_ACCESSIBLE (remove), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (remove, "clicked", G_CALLBACK (remove_lot_cb), self);
   gtk_box_append (GTK_BOX (line), remove);

@@ -150,6 +150,68 @@ same_fill (const BwHatView   *view,
          bw_hat_stripe_is_lit (view, a) == bw_hat_stripe_is_lit (view, b);
 }
 
+/* Adds the colours of the rounds as they follow each other outwards, of the
+ * whole crown: `near` 0 = turned to the light, 1 = away from it. From one round to
+ * the next the colour changes over a dot, so that the edge is soft. */
+static void
+add_rings (const BwHatView *view,
+           cairo_pattern_t *rings,
+           guint            near)
+{
+  double radius = view->drawing->crown_radius;
+  double soft = 0.5 / view->dots / radius;
+  double inner = 0;
+
+  for (guint i = view->drawing->stripes->len; i-- > 0;)
+    {
+      const BwHatStripe *stripe = BW_HAT_STRIPE (view->drawing, i);
+      double part = bw_hat_stripe_is_lit (view, stripe) ? 0.6 : 0;
+      double outer = MIN (stripe->r0 / radius, 1);
+
+      if (!bw_hat_stripe_visible (view, i) || outer <= inner)
+        continue;
+      add_stop (rings, MIN (inner + soft, outer), &stripe->near[near], &stripe->near_lit[near],
+                part);
+      add_stop (rings, MAX (outer - soft, inner), &stripe->near[near], &stripe->near_lit[near],
+                part);
+      inner = outer;
+    }
+}
+
+/* All rounds of a crown as one disk: once as they look away from the light, and
+ * over that, thinner the further from it, as they look turned to it. Ring by ring
+ * it would take time by the square of the radius for each round. */
+static void
+fill_rings (const BwHatView *view)
+{
+  double radius = view->drawing->crown_radius;
+  cairo_pattern_t *rings[2];
+  cairo_pattern_t *light = cairo_pattern_create_linear (-0.61 * radius, 0.79 * radius,
+                                                        0.61 * radius, -0.79 * radius);
+
+  cairo_pattern_add_color_stop_rgba (light, 0, 0, 0, 0, 1);
+  cairo_pattern_add_color_stop_rgba (light, 1, 0, 0, 0, 0);
+  for (guint near = 0; near < 2; near++)
+    {
+      rings[near] = cairo_pattern_create_radial (0, 0, 0, 0, 0, radius);
+      add_rings (view, rings[near], near);
+    }
+
+  cairo_save (view->cr);
+  cairo_new_path (view->cr);
+  cairo_arc (view->cr, 0, 0, radius, 0, 2 * G_PI);
+  cairo_set_source (view->cr, rings[1]);
+  cairo_fill_preserve (view->cr);
+  cairo_clip (view->cr);
+  cairo_set_source (view->cr, rings[0]);
+  cairo_mask (view->cr, light);
+  cairo_restore (view->cr);
+
+  for (guint near = 0; near < 2; near++)
+    cairo_pattern_destroy (rings[near]);
+  cairo_pattern_destroy (light);
+}
+
 /* Each stripe reaches a dot or so under the one above, so that nothing of the
  * ground shows through the soft edge between them. */
 static void
@@ -237,7 +299,10 @@ draw_grooves (const BwHatView *view)
 void
 bw_hat_fabric_draw (const BwHatView *view)
 {
-  fill_stripes (view);
+  if (view->above && !view->style->hatch)
+    fill_rings (view);
+  else
+    fill_stripes (view);
   if (view->style->hatch)
     bw_hat_hatch_draw (view);
   if (!view->style->plain)

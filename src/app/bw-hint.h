@@ -1,0 +1,10 @@
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+void bw_hint_set (GtkWidget  *widget,
+                  const char *text);
+
+G_END_DECLS
