@@ -151,6 +151,37 @@ line_text (const BwWriteup     *writeup,
   return g_strdup (text->str);
 }
 
+/* "Round 24": for one size, whose labels have no lists. */
+static char *
+sentence_lead (const BwWriteup     *writeup,
+               const BwWriteupLine *line)
+{
+  const BwRound *round = bw_writeup_round (writeup, line, 0);
+
+  if (round->number == 0)
+    return g_strdup ("");
+  return g_strdup_printf (line->row ? _("Row %u") : _("Round %u"), round->number);
+}
+
+/* "Work 5 dc, dc2tog. You have 54 sts." */
+static char *
+sentence_text (const BwWriteup     *writeup,
+               const BwWriteupLine *line)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  guint stitches = bw_writeup_round (writeup, line, 0)->stitches_out;
+
+  if (is_foundation (writeup, line) || line->section == BW_SECTION_JOIN ||
+      line->section == BW_SECTION_CLOSE)
+    return line_text (writeup, line);
+
+  bw_writeup_print_work (writeup, line, writeup->grading->design->terms, text);
+  /* Translators: the first is the work of a round: "Work 5 dc, dc2tog. You have 54 sts." */
+  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "Work %s. You have %u st.",
+                                       "Work %s. You have %u sts.", stitches),
+                          text->str, stitches);
+}
+
 /* A measure of every size: "46 (48, 50) cm", in the design's units. */
 char *
 bw_words_measures (const BwGrading *grading,
@@ -245,13 +276,16 @@ add_yarn (GPtrArray           *blocks,
 static void
 add_line (GPtrArray           *blocks,
           const BwWriteup     *writeup,
-          const BwWriteupLine *line)
+          const BwWriteupLine *line,
+          gboolean             sentence)
 {
-  guint label;
-  g_autofree char *lead = line_lead (writeup, line, &label);
-  g_autofree char *text = line_text (writeup, line);
+  guint label = 0;
+  g_autofree char *lead = sentence ? sentence_lead (writeup, line)
+                                   : line_lead (writeup, line, &label);
+  g_autofree char *text = sentence ? sentence_text (writeup, line) : line_text (writeup, line);
   BwBlock *block = bw_words_add_block (blocks, BW_BLOCK_ROUND, lead, text);
 
+  block->tick = sentence;
   block->colour = line->colour;
   block->label = label;
   mark_sizes (block, writeup, line);
@@ -261,7 +295,8 @@ add_line (GPtrArray           *blocks,
 static void
 add_unfolded (GPtrArray           *blocks,
               const BwWriteup     *writeup,
-              const BwWriteupLine *line)
+              const BwWriteupLine *line,
+              gboolean             sentences)
 {
   for (guint i = 0; i < line->n_rounds[0]; i++)
     {
@@ -269,7 +304,7 @@ add_unfolded (GPtrArray           *blocks,
 
       one.first[0] += i;
       one.n_rounds[0] = 1;
-      add_line (blocks, writeup, &one);
+      add_line (blocks, writeup, &one, sentences);
     }
 }
 
@@ -277,7 +312,7 @@ add_unfolded (GPtrArray           *blocks,
  * bw_words_pattern_rounds:
  * @blocks: blocks are added here
  * @writeup: the rounds, lined up
- * @form: folded or in full; in full only for one size
+ * @form: folded, in full or in sentences; only one size is in full or in sentences
  *
  * Adds the instructions of a pattern, part by part.
  */
@@ -303,10 +338,10 @@ bw_words_pattern_rounds (GPtrArray       *blocks,
           section = line->section;
           band = line->band;
         }
-      if (form == BW_PATTERN_FULL && writeup->sizes->len == 1)
-        add_unfolded (blocks, writeup, line);
+      if (form != BW_PATTERN_FOLDED && writeup->sizes->len == 1)
+        add_unfolded (blocks, writeup, line, form == BW_PATTERN_SENTENCES);
       else
-        add_line (blocks, writeup, line);
+        add_line (blocks, writeup, line, FALSE);
       add_yarn (blocks, writeup, line);
     }
 }

@@ -556,7 +556,7 @@ add_title (GPtrArray       *blocks,
  * bw_words_pattern:
  * @grading: a graded family, not refused
  * @size: index of the one size to write; -1 = all of them in one text
- * @form: folded, or in full for one size
+ * @form: folded, or in full or in sentences for one size
  *
  * Returns: (transfer full) (element-type BwBlock): the complete pattern
  */
@@ -600,6 +600,8 @@ bw_words_pattern_text (const GPtrArray *blocks)
 
       if (apart)
         g_string_append_c (out, '\n');
+      if (block->tick)
+        g_string_append (out, "\xe2\x98\x90 ");
       if (block->kind == BW_BLOCK_ROUND)
         g_string_append_printf (out, "%c  ", (char) ('A' + block->colour));
       else if (block->kind == BW_BLOCK_CHECK)

@@ -46,12 +46,14 @@ typedef struct
   BwBlockTable table;
   guint        label;  /* rounds: byte of the lead at which "Rnd 7" begins, behind the sizes */
   BwBlockPlace place;
+  gboolean     tick;   /* rounds: a box to tick when it is worked stands before it */
 } BwBlock;
 
 typedef enum
 {
   BW_PATTERN_FOLDED, /* a run of equal rounds shares a line */
   BW_PATTERN_FULL,   /* every round has a line; only for one size */
+  BW_PATTERN_SENTENCES, /* the same in full sentences; only for one size */
 } BwPatternForm;
 
 GPtrArray *bw_words_pattern        (const BwGrading *grading,

@@ -66,6 +66,7 @@ test_families (void)
         {
           read_back (grading, seed, 0, BW_PATTERN_FOLDED);
           read_back (grading, seed, 0, BW_PATTERN_FULL);
+          read_back (grading, seed, 0, BW_PATTERN_SENTENCES);
         }
       families++;
       sizes += grading->sizes->len;
