@@ -12,9 +12,16 @@
 #define YARN_DECIMALS 2
 #define COST_DECIMALS 2
 
-static void
-append_field (GString    *line,
-              const char *text)
+/**
+ * bw_cli_csv_field:
+ * @line: a line; empty before its first field, which may not be empty itself
+ * @text: what the field says
+ *
+ * Appends a field, quoted if need be.
+ */
+void
+bw_cli_csv_field (GString    *line,
+                  const char *text)
 {
   if (line->len > 0)
     g_string_append_c (line, ',');
@@ -64,7 +71,7 @@ append_known (GString *line,
   if (value > 0)
     append_number (line, value, decimals);
   else
-    append_field (line, "");
+    bw_cli_csv_field (line, "");
 }
 
 static void
@@ -86,11 +93,11 @@ append_round (GString            *line,
   g_autofree char *work = bw_words_round_work (grading, size, index);
   char colour[2] = { (char) ('A' + round->colour), '\0' };
 
-  append_field (line, bw_words_size_name (size->choice));
-  append_field (line, bw_section_id ((BwSection) round->section));
+  bw_cli_csv_field (line, bw_words_size_name (size->choice));
+  bw_cli_csv_field (line, bw_section_id ((BwSection) round->section));
   append_count (line, round->number);
-  append_field (line, colour);
-  append_field (line, work);
+  bw_cli_csv_field (line, colour);
+  bw_cli_csv_field (line, work);
   append_count (line, round->stitches_in);
   append_count (line, round->stitches_out);
   append_number (line, round->girth_mm, MM_DECIMALS);
@@ -131,7 +138,7 @@ static void
 append_size (GString            *line,
              const BwGradedSize *size)
 {
-  append_field (line, bw_words_size_name (size->choice));
+  bw_cli_csv_field (line, bw_words_size_name (size->choice));
   append_number (line, size->head_mm, MM_DECIMALS);
   append_number (line, size->body_target_mm, MM_DECIMALS);
   append_count (line, size->body_stitches);

@@ -14,7 +14,7 @@ G_BEGIN_DECLS
 typedef enum
 {
   BW_EXIT_GRADED = 0,
-  BW_EXIT_REFUSED = 1,   /* the design cannot be graded; the reasons were given */
+  BW_EXIT_REFUSED = 1,   /* the design cannot be graded, or the pattern has faults; they were given */
   BW_EXIT_BAD_INPUT = 2, /* an option, a file or a design is wrong; one message was given */
 } BwExit;
 
@@ -26,6 +26,7 @@ typedef struct
   const char *help; /* a page of its own; NULL = it is on the program's */
 } BwVerb;
 
+extern const BwVerb bw_cli_verb_audit;
 extern const BwVerb bw_cli_verb_explain;
 extern const BwVerb bw_cli_verb_write;
 extern const BwVerb bw_cli_verb_grade;
@@ -91,6 +92,8 @@ void       bw_cli_text_rounds  (GString            *out,
                                 guint               k);
 void       bw_cli_text_findings (GString           *out,
                                 const BwGrading    *grading);
+void       bw_cli_csv_field    (GString            *line,
+                                const char         *text);
 void       bw_cli_csv_rounds   (GString            *out,
                                 const BwGrading    *grading,
                                 int                 only);

@@ -13,6 +13,7 @@ static const BwVerb *const verbs[] = {
   &bw_cli_verb_grade,
   &bw_cli_verb_explain,
   &bw_cli_verb_write,
+  &bw_cli_verb_audit,
   &bw_cli_verb_library,
   &bw_cli_verb_swatch,
 };
@@ -31,13 +32,13 @@ static const char help[] = N_(
   "                     say why each number was chosen, and the next best choices\n"
   "  write FILE.hat     write the pattern: all sizes in one text, or --size NAME,\n"
   "                     for one size also every round by itself (--full)\n"
+  "  audit FILE         find what is at fault in a written pattern (--csv, --terms)\n"
   "  library WORK ...   designs and their revisions; “library --help” lists it\n"
   "  swatch WORK ...    swatches, yarns and gauges; “swatch --help” lists it\n"
   "The first three take:\n"
   "      --terms uk|us      stitch names, whatever the design says\n"
   "      --units cm|in      lengths, whatever the design says\n"
   "      --library FILE     where a design finds the swatches that it names\n"
-  "\n"
   "      --help, --version\n"
   "\n"
   "Exit status: 0 graded, 1 refused (the reasons are printed), 2 bad input.\n"

@@ -55,6 +55,63 @@ typedef enum
   BW_FINDING_BAND_ADJUSTED,          /* G13: count changes from a to b before a band;
                                       * c, if not 0, would serve it too */
   BW_FINDING_PIN_IMPOSSIBLE,         /* G14: pinned value a cannot be had */
+  /* of written patterns only, see bw-pattern-audit.h */
+  BW_FINDING_UNREADABLE,             /* T01 */
+  BW_FINDING_NOT_COUNTABLE,          /* T02: more than one repeat without end */
+  BW_FINDING_TO_LAST,                /* B03: stops before the last a, what follows takes b */
+  BW_FINDING_TIMES,                  /* B04: worked a times, room for b */
+  BW_FINDING_LIST_LENGTH,            /* B06: a numbers for b sizes, or for c that the line names */
+  BW_FINDING_SIZES_OUT_OF_ORDER,     /* B07: a, and b for the size before */
+  BW_FINDING_SIZES_NEAR,             /* B08: a mm apart */
+  BW_FINDING_NUMBER_GAP,             /* B09: a is numbered, b follows */
+  BW_FINDING_NUMBER_AGAIN,           /* B09: a is numbered, b is the last one before */
+  BW_FINDING_NUMBER_OF_SIZE,         /* B10: a for all sizes, b follows in this one */
+  BW_FINDING_REPEAT_UNFINISHED,      /* B11: a rounds, repeats of b */
+  BW_FINDING_REPEAT_TIMES,           /* B11: b rounds repeated c times; the label has a */
+  BW_FINDING_NO_SUCH_ROUND,          /* B11: repeats rounds a to b */
+  BW_FINDING_SIDE,                   /* B12: a: 1 = right side, 2 = wrong side */
+  BW_FINDING_NOT_LISTED,             /* B13 */
+  BW_FINDING_NOT_USED,               /* B14 */
+  BW_FINDING_TWO_SPELLINGS,          /* B15 */
+  BW_FINDING_OTHER_TERMS,            /* B16 */
+  BW_FINDING_TERMS_UNSAID,           /* B17 */
+  BW_FINDING_CHAIN_UNSAID,           /* B18: chain of a */
+  BW_FINDING_CHAIN_BOTH_WAYS,        /* B18: chain of a */
+  BW_FINDING_JOIN_UNSAID,            /* B19 */
+  BW_FINDING_JOIN_PLACE,             /* B19 */
+  BW_FINDING_JOIN_COUNTED,           /* B20: over a rounds */
+  BW_FINDING_GAUGE_MISSING,          /* B21 */
+  BW_FINDING_GAUGE_INCOMPLETE,       /* B21: a: BwGaugeLack */
+  BW_FINDING_GAUGE_AND_SIZE,         /* B22: a sts are b mm at the gauge, c mm are stated */
+  BW_FINDING_GAUGE_AND_DEPTH,        /* B22: rounds are a mm at the gauge, b mm are stated */
+  BW_FINDING_FIGURES_DIFFER,         /* B23: a here, b there; mm */
+  BW_FINDING_UNITS_DIFFER,           /* B24: a cm, b in, c cm would be right */
+  BW_FINDING_OTHER_INCH,             /* B24: this one was converted with c cm to the inch */
+  BW_FINDING_NOT_ON_RULER,           /* B25: a in (b 1) or a cm (b 0) */
+  BW_FINDING_YARN_MISSING,           /* B26 */
+  BW_FINDING_YARN_FALLS,             /* B26: a m, and b for the size before */
+  BW_FINDING_YARN_OFF,               /* B26: a m, b expected from girth and depth */
+  BW_FINDING_YARN_BALLS,             /* B26: a balls, b are needed for c m */
+  BW_FINDING_BALL_LENGTHS,           /* B27: a m, b yd */
+  BW_FINDING_BALL_MASSES,            /* B27: a g, b oz */
+  BW_FINDING_BALL_THICKNESS,         /* B27: a m to 100 g, usual are b to c */
+  BW_FINDING_COLOUR_UNKNOWN,         /* B28: worked with, not among the materials */
+  BW_FINDING_COLOUR_NOT_USED,        /* B28: among the materials, never worked with */
+  BW_FINDING_COLOUR_CHANGE,          /* B28: changes without a word */
+  BW_FINDING_STRIPE_RHYTHM,          /* B29: a rounds where the others have b */
+  BW_FINDING_TOOL_NOT_USED,          /* B30: a mm */
+  BW_FINDING_TOOL_NOT_LISTED,        /* B30: a mm */
+  BW_FINDING_POST_COLUMNS,           /* B32 */
+  BW_FINDING_UNEVEN,                 /* B33: gaps of a to b */
+  BW_FINDING_ROW_ENDS,               /* B35: takes a row ends of b */
+  BW_FINDING_ROW_ENDS_CROWDED,       /* B35: a in one row end */
+  BW_FINDING_ROW_ENDS_SKIPPED,       /* B35: a skipped in a row */
+  BW_FINDING_TWO_MEANINGS,           /* B37: fits only with a in one stitch */
+  BW_FINDING_GLUED,                  /* B37: "2dc" */
+  BW_FINDING_BRACKETS,               /* B38 */
+  BW_FINDING_STALE,                  /* B39 */
+  BW_FINDING_PIECE_MISSING,          /* B40: a: BwPatternPiece */
+  BW_FINDING_CHART_ONLY,             /* B41 */
   BW_FINDING_N,
 } BwFindingKind;
 

@@ -3,8 +3,9 @@
 #include "bw-pattern-private.h"
 
 /* The rounds of one size in the order of work. Lines stand in the order of the
- * text; "Rnds 5, 7 and 9" and "Rnds 6, 8 and 10" take turns, so within a scope
- * runs are sorted by number. */
+ * text; "Rnds 5, 7 and 9" and "Rnds 6, 8 and 10" take turns, so where a scope has
+ * such, its runs are sorted by number. Else a number out of order is a wrong
+ * number, and the text's order is that of the work. */
 
 typedef struct
 {
@@ -15,7 +16,8 @@ typedef struct
   guint32          last;     /* number worked last in the scope */
   guint32          section;
   gboolean         row;
-  gboolean         mixed;    /* numbers of the scope do not rise: sort */
+  gboolean         mixed;    /* numbers of the scope do not rise, */
+  gboolean         in_turn;  /* as lines take turns: sort */
   guint            begin;    /* index of the scope's first entry */
 } Collector;
 
@@ -37,9 +39,9 @@ end_scope (Collector *collector)
   BwPatternEntry *entries = (BwPatternEntry *) (void *) collector->entries->data;
   guint n = collector->entries->len - collector->begin;
 
-  if (collector->mixed && n > 1)
+  if (collector->mixed && collector->in_turn && n > 1)
     qsort (entries + collector->begin, n, sizeof (BwPatternEntry), compare_entries);
-  collector->mixed = FALSE;
+  collector->mixed = collector->in_turn = FALSE;
   collector->begin = collector->entries->len;
   collector->scope++;
   collector->last = 0;
@@ -133,6 +135,7 @@ add_line (Collector           *collector,
     end_scope (collector);
   collector->row = line->row;
   collector->section = line->section;
+  collector->in_turn |= line->in_turn;
 
   if (!line->numbered)
     {

@@ -195,8 +195,9 @@ typedef struct
   GArray  *items;       /* of the round in hand */
   guint    entry;       /* the next one */
   guint    nth;         /* the next round of it */
-  guint    below[2];    /* what the last round may offer: computed, stated */
+  guint    below[2];    /* what the last round may offer: as stated, as computed */
   guint    n_below;     /* 0 = not known */
+  guint    other;       /* what the round would make on the other offer; BW_COUNT_UNKNOWN */
   guint    rows;        /* of the flat piece in hand */
   gboolean ring;        /* the foundation is a ring, and nothing is worked into it yet */
   guint    left;        /* rounds that may still be walked */

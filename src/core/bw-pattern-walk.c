@@ -3,7 +3,8 @@
 #include "bw-pattern-private.h"
 
 /* After a round whose stated count is not what it makes, the next round may
- * stand on either: only a round that fits neither is at fault itself. */
+ * stand on either: only a round that fits neither is at fault itself, and where
+ * it fits both, the one after it may stand on what comes of either. */
 
 static const BwPatternLine *
 line_at (const BwPattern *pattern,
@@ -146,10 +147,54 @@ fit_on (BwPatternWalk       *walk,
   bw_pattern_fit (walk->pattern, work, step->lead, walk->items, available, &step->fit);
 }
 
+/* How well the round does on what was tried: not, as far as it takes, or with
+ * the count that it states. */
+static guint
+score (const BwPatternWalk *walk,
+       const BwPatternLine *line,
+       const BwPatternStep *step)
+{
+  BwPatternStep counted = *step;
+
+  if (!fits (step))
+    return 0;
+  check_count (walk, line, &counted);
+  return counted.count_holds ? 2 : 1;
+}
+
+/* On the round below; where it may offer two numbers, on the one that the round
+ * fits better. Where it fits both, both go on. */
+static void
+fit_below (BwPatternWalk       *walk,
+           const BwPatternLine *line,
+           const BwPatternLine *work,
+           BwPatternStep       *step)
+{
+  guint scores[2];
+  guint makes[2];
+
+  fit_on (walk, work, walk->below[0], step);
+  if (walk->n_below < 2)
+    return;
+
+  scores[0] = score (walk, line, step);
+  makes[0] = step->fit.makes;
+  fit_on (walk, work, walk->below[1], step);
+  scores[1] = score (walk, line, step);
+  makes[1] = step->fit.makes;
+  if (scores[1] > scores[0])
+    return;
+
+  fit_on (walk, work, walk->below[0], step);
+  if (scores[0] == 2 && scores[1] == 2 && makes[0] != makes[1])
+    walk->other = makes[1];
+}
+
 /* What the round is worked on: a chain of its own, the ends of rows, a ring, or
  * the round below. */
 static void
 fit_round (BwPatternWalk       *walk,
+           const BwPatternLine *line,
            const BwPatternLine *work,
            BwPatternStep       *step)
 {
@@ -171,15 +216,7 @@ fit_round (BwPatternWalk       *walk,
   else if (walk->n_below == 0)
     fit_on (walk, work, BW_COUNT_UNKNOWN, step);
   else
-    {
-      fit_on (walk, work, walk->below[0], step);
-      if (walk->n_below > 1 && !fits (step))
-        {
-          fit_on (walk, work, walk->below[1], step);
-          if (!fits (step))
-            fit_on (walk, work, walk->below[0], step);
-        }
-    }
+    fit_below (walk, line, work, step);
 }
 
 /* Rounds alike from here on to the end of the entry are told as one run. */
@@ -219,7 +256,8 @@ step_round (BwPatternWalk        *walk,
     }
   else
     {
-      fit_round (walk, step->work, step);
+      walk->other = BW_COUNT_UNKNOWN;
+      fit_round (walk, line, step->work, step);
       step->run = run_of (walk, entry, step);
       step->last = walk->nth + step->run >= entry->n;
       if (step->last)
@@ -227,9 +265,9 @@ step_round (BwPatternWalk        *walk,
       made = step->fit.status == BW_FIT_UNKNOWN || step->fit.status == BW_FIT_TOO_LARGE
                ? BW_COUNT_UNKNOWN : step->fit.makes;
       if (made == BW_COUNT_UNKNOWN || !step->count_holds)
-        offer (walk, made, step->stated);
+        offer (walk, step->stated, made);
       else
-        offer (walk, made, BW_COUNT_UNKNOWN);
+        offer (walk, made, walk->other);
       step->fit.makes = made;
     }
 

@@ -125,8 +125,10 @@ static const Advice advice[BW_FINDING_N] = {
 
 /* --- What was found --- */
 
-static char *
-count_words (const BwFinding *finding)
+/* Sentences that hold for a design's rounds as for those of any written pattern;
+ * NULL for findings whose figures are no counts. */
+char *
+bw_words_finding_counts (const BwFinding *finding)
 {
   guint a = (guint) MAX (0, finding->a);
   guint b = (guint) MAX (0, finding->b);
@@ -299,11 +301,18 @@ what_words (const BwGrading *grading,
     case BW_FINDING_FLATNESS:
       return flatness_words (finding);
     default:
-      what = count_words (finding);
+      what = bw_words_finding_counts (finding);
       if (what == NULL)
         what = length_words (design, finding);
       return what != NULL ? what : plain_words (finding);
     }
+}
+
+/* Why a finding matters, in the language of the moment; NULL = it says nothing. */
+const char *
+bw_words_finding_why (BwFindingKind kind)
+{
+  return advice[kind].why != NULL ? _(advice[kind].why) : NULL;
 }
 
 /* --- How to mend it --- */
