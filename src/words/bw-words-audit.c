@@ -219,8 +219,8 @@ static char *
 what_words (const BwPattern        *pattern,
             const BwPatternFinding *finding)
 {
-  BwFinding plain = { finding->kind, finding->severity, -1, -1, -1, -1, finding->a, finding->b,
-                      finding->c };
+  BwFinding plain = { .kind = finding->kind, .severity = finding->severity, .size = -1, .other = -1,
+                      .round = -1, .part = -1, .a = finding->a, .b = finding->b, .c = finding->c };
   char *what = round_words (pattern, finding);
 
   if (what == NULL)
