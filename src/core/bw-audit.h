@@ -55,7 +55,8 @@ typedef enum
   BW_FINDING_BAND_ADJUSTED,          /* G13: count changes from a to b before a band;
                                       * c, if not 0, would serve it too */
   BW_FINDING_PIN_IMPOSSIBLE,         /* G14: pinned value a cannot be had */
-  /* of written patterns only, see bw-pattern-audit.h */
+
+  /* Of written patterns only, see bw-pattern-audit.h; those above are of designs */
   BW_FINDING_UNREADABLE,             /* T01 */
   BW_FINDING_NOT_COUNTABLE,          /* T02: more than one repeat without end */
   BW_FINDING_TO_LAST,                /* B03: stops before the last a, what follows takes b */
@@ -114,6 +115,8 @@ typedef enum
   BW_FINDING_CHART_ONLY,             /* B41 */
   BW_FINDING_N,
 } BwFindingKind;
+
+#define BW_FINDING_DESIGN_N BW_FINDING_UNREADABLE
 
 /* One finding: plain facts; words are put to it by src/words. */
 typedef struct

@@ -15,7 +15,7 @@ typedef struct
 #define BROKEN_ROUNDS N_("Whoever works the round finds stitches over, or too few.")
 #define REPORT_IT N_("Rounds made here never fail this check: please report the design that did.")
 
-static const Advice advice[BW_FINDING_N] = {
+static const Advice advice[BW_FINDING_DESIGN_N] = {
   [BW_FINDING_ROUND_DOES_NOT_FIT] = { BROKEN_ROUNDS, REPORT_IT },
   [BW_FINDING_COUNT_DIFFERS] = { BROKEN_ROUNDS, REPORT_IT },
   [BW_FINDING_REPEAT_DOES_NOT_END] = {
@@ -312,7 +312,7 @@ what_words (const BwGrading *grading,
 const char *
 bw_words_finding_why (BwFindingKind kind)
 {
-  return advice[kind].why != NULL ? _(advice[kind].why) : NULL;
+  return kind < BW_FINDING_DESIGN_N && advice[kind].why != NULL ? _(advice[kind].why) : NULL;
 }
 
 /* --- How to mend it --- */
@@ -398,7 +398,7 @@ bw_words_finding (const BwGrading *grading,
   BwWordsFinding *words;
   g_autofree char *place = NULL;
 
-  g_return_val_if_fail (finding->kind > 0 && finding->kind < BW_FINDING_N, NULL);
+  g_return_val_if_fail (finding->kind > 0 && finding->kind < BW_FINDING_DESIGN_N, NULL);
 
   words = g_new0 (BwWordsFinding, 1);
   place = place_words (grading, finding);

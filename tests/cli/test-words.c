@@ -65,7 +65,7 @@ static void
 test_every_kind (Fixture       *fixture,
                  gconstpointer  data G_GNUC_UNUSED)
 {
-  for (int kind = 1; kind < BW_FINDING_N; kind++)
+  for (int kind = 1; kind < BW_FINDING_DESIGN_N; kind++)
     {
       BwFinding finding = finding_of ((BwFindingKind) kind, 2, 3, 1);
       g_autoptr (BwWordsFinding) words = bw_words_finding (fixture->grading, &finding);
@@ -84,7 +84,7 @@ static void
 test_nowhere (Fixture       *fixture,
               gconstpointer  data G_GNUC_UNUSED)
 {
-  for (int kind = 1; kind < BW_FINDING_N; kind++)
+  for (int kind = 1; kind < BW_FINDING_DESIGN_N; kind++)
     {
       BwFinding finding = { (BwFindingKind) kind, BW_SEVERITY_REFUSAL, -1, -1, -1, -1, 0, 0, 0, 0 };
       g_autoptr (BwWordsFinding) words = bw_words_finding (fixture->grading, &finding);
