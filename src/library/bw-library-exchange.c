@@ -11,12 +11,14 @@
 #include "bw-library-private.h"
 
 /* In the order in which they can be filled: the search index wants a design
- * before its tags, and a revision is sealed by its own row. */
-static const char *const table_names[] = {
+ * before its tags, and a revision is sealed by its own row. The undo history and
+ * the small pictures stay behind. */
+const char *const bw_library_table_names[] = {
   "yarn", "yarn_fibre", "yarn_lot", "swatch", "swatch_photo", "reading", "size_table", "size_table_size",
   "design", "design_head", "design_tag", "design_colour", "design_colourway", "design_colourway_colour",
   "design_swatch", "design_reading", "design_size", "design_crown_count", "design_band", "design_stripe",
   "design_crown_stripe", "design_wedge", "design_pin", "revision_round", "revision_size", "revision",
+  NULL,
 };
 
 /* A table's column: what is written in its heading, and how its cells are read. */
@@ -305,8 +307,8 @@ bw_library_export_all (BwLibrary          *library,
   if (!folder_is_free (folder, error))
     return FALSE;
 
-  for (gsize i = 0; i < G_N_ELEMENTS (table_names); i++)
-    if (!export_table (library, table_names[i], folder, problems, error))
+  for (gsize i = 0; bw_library_table_names[i] != NULL; i++)
+    if (!export_table (library, bw_library_table_names[i], folder, problems, error))
       return FALSE;
 
   return export_designs (library, reference, folder, problems, error) &&
@@ -472,8 +474,8 @@ import_tables (BwLibrary   *library,
   if (!check_empty (library, error) || !bw_sql_run (library, "PRAGMA defer_foreign_keys = ON", error))
     return FALSE;
 
-  for (gsize i = 0; i < G_N_ELEMENTS (table_names); i++)
-    if (!import_table (library, table_names[i], folder, error))
+  for (gsize i = 0; bw_library_table_names[i] != NULL; i++)
+    if (!import_table (library, bw_library_table_names[i], folder, error))
       return FALSE;
 
   return TRUE;

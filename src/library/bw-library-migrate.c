@@ -17,6 +17,7 @@ extern void       bw_schema_data_register_resource (void);
 static const char *const migrations[] = {
   "0001-first.sql",
   "0002-bin-and-undo.sql",
+  "0003-thumbnails.sql",
 };
 
 /**

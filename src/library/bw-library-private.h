@@ -77,6 +77,10 @@ gboolean      bw_library_end         (BwLibrary    *library,
                                       GError      **error);
 gint64        bw_library_now         (void);
 
+/* bw-library-exchange.c: every table that is exchanged, NULL-terminated, in the
+ * order in which rows of them can be added */
+extern const char *const bw_library_table_names[];
+
 /* bw-library-migrate.c */
 gboolean      bw_library_create_file (const char   *path,
                                       guint         version,

@@ -1,3 +1,4 @@
+#include "dump.h"
 #include "graded.h"
 #include "library-fixture.h"
 
@@ -11,7 +12,7 @@
 static void
 fill (Fixture *fixture)
 {
-  g_autofree char *kept = g_test_build_filename (G_TEST_DIST, "data", "library-2.db", NULL);
+  g_autofree char *kept = g_test_build_filename (G_TEST_DIST, "data", "library-3.db", NULL);
   g_autofree char *bytes = NULL;
   g_autoptr (GRand) rand = g_rand_new_with_seed (50);
   g_autoptr (GError) error = NULL;
@@ -25,46 +26,6 @@ fill (Fixture *fixture)
     add_random (fixture, rand);
   g_assert_true (bw_library_bin (fixture->library, 3, &error));
   g_assert_no_error (error);
-}
-
-/* Every table's rows, by SQLite alone; what is not exchanged left out. */
-static char *
-dump (const char *path,
-      guint      *n_tables)
-{
-  GString *text = g_string_new (NULL);
-  sqlite3 *db = NULL;
-  sqlite3_stmt *tables = NULL;
-
-  *n_tables = 0;
-  g_assert_cmpint (sqlite3_open (path, &db), ==, SQLITE_OK);
-  g_assert_cmpint (sqlite3_prepare_v2 (db,
-                                       "SELECT t.name, (SELECT group_concat ('quote (' || name || ')', '||'',''||')"
-                                       " FROM pragma_table_info (t.name) WHERE name <> 'undo_step')"
-                                       " FROM pragma_table_list t WHERE type = 'table' AND schema = 'main'"
-                                       " AND t.name NOT LIKE 'sqlite%' AND t.name <> 'undo_step' ORDER BY 1",
-                                       -1, &tables, NULL),
-                   ==, SQLITE_OK);
-  while (sqlite3_step (tables) == SQLITE_ROW)
-    {
-      g_autofree char *sql = g_strdup_printf ("SELECT %s FROM \"%s\" ORDER BY 1", sqlite3_column_text (tables, 1),
-                                              sqlite3_column_text (tables, 0));
-      sqlite3_stmt *rows = NULL;
-      guint n = 0;
-
-      g_string_append_printf (text, "== %s\n", sqlite3_column_text (tables, 0));
-      g_assert_cmpint (sqlite3_prepare_v2 (db, sql, -1, &rows, NULL), ==, SQLITE_OK);
-      while (sqlite3_step (rows) == SQLITE_ROW && ++n)
-        g_string_append_printf (text, "%s\n", sqlite3_column_text (rows, 0));
-      sqlite3_finalize (rows);
-      *n_tables += n > 0;
-      if (n == 0)
-        g_test_message ("nothing in %s", sqlite3_column_text (tables, 0));
-    }
-  sqlite3_finalize (tables);
-  sqlite3_close (db);
-
-  return g_string_free (text, FALSE);
 }
 
 static void
@@ -118,8 +79,8 @@ test_round_trip (Fixture       *fixture,
   g_assert_true (bw_library_import_all (again, folder, &error));
   g_assert_no_error (error);
   assert_sound (again);
-  before = dump (fixture->path, &n_tables);
-  after = dump (path, &n_tables);
+  before = dump_library (fixture->path, &n_tables);
+  after = dump_library (path, &n_tables);
   g_assert_cmpstr (before, ==, after);
   g_assert_cmpuint (n_tables, ==, 26);
 
