@@ -423,14 +423,19 @@ load_sizes (BwLibrary  *library,
   while ((step = bw_sql_step (library, statement, error)) == BW_STEP_ROW)
     {
       SizeRow row = { 0 };
+      gboolean ok = bw_row_load (library, &size_table, statement, &row, error);
 
-      bw_row_load (library, &size_table, statement, &row, NULL);
       row.choice.size = bw_size_copy (&row.wearer);
       row.choice.crown_counts = g_array_new (FALSE, TRUE, sizeof (guint));
       g_array_append_val (design->sizes, row.choice);
       g_free (row.wearer.id);
       g_free (row.wearer.name);
       g_free (row.wearer.source);
+      if (!ok)
+        {
+          bw_sql_done (statement);
+          return FALSE;
+        }
     }
 
   return step == BW_STEP_DONE;

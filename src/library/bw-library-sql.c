@@ -4,23 +4,59 @@
 
 /* Prepared statements, transactions and nothing else. */
 
+static gboolean
+fail (BwLibrary  *library,
+      GError    **error)
+{
+  bw_library_set_error (error, library->db, sqlite3_extended_errcode (library->db), library->path);
+
+  return FALSE;
+}
+
+/* To its end, whatever rows it gives. */
+static gboolean
+run_one (BwLibrary     *library,
+         sqlite3_stmt  *statement,
+         GError       **error)
+{
+  gboolean ok;
+  int rc;
+
+  do
+    rc = sqlite3_step (statement);
+  while (rc == SQLITE_ROW);
+
+  /* before it is finalized, which forgets what went wrong */
+  ok = rc == SQLITE_DONE || fail (library, error);
+  sqlite3_finalize (statement);
+
+  return ok;
+}
+
 /*
  * bw_sql_run:
  *
- * Runs one or more statements without parameters: pragmas, migrations.
+ * Runs one or more statements of our own without parameters, each prepared,
+ * stepped to its end and forgotten: pragmas, migrations.
  */
 gboolean
 bw_sql_run (BwLibrary   *library,
             const char  *sql,
             GError     **error)
 {
-  int rc = sqlite3_exec (library->db, sql, NULL, NULL, NULL);
+  while (*sql != '\0')
+    {
+      sqlite3_stmt *statement = NULL;
 
-  if (rc == SQLITE_OK)
-    return TRUE;
+      if (sqlite3_prepare_v2 (library->db, sql, -1, &statement, &sql) != SQLITE_OK)
+        return fail (library, error);
 
-  bw_library_set_error (error, library->db, sqlite3_extended_errcode (library->db), library->path);
-  return FALSE;
+      /* NULL: white space or a comment */
+      if (statement != NULL && !run_one (library, statement, error))
+        return FALSE;
+    }
+
+  return TRUE;
 }
 
 /*

@@ -370,6 +370,7 @@ bw_library_get_undo (BwLibrary  *library,
                      GError    **error)
 {
   sqlite3_stmt *statement;
+  BwStep step;
 
   g_return_val_if_fail (library != NULL, FALSE);
 
@@ -380,7 +381,14 @@ bw_library_get_undo (BwLibrary  *library,
                             " (SELECT count (*) FROM undo_step WHERE design = h.design AND step > h.undo_step)"
                             " FROM design_head h WHERE design = ?",
                             "l", id);
-  if (statement == NULL || bw_sql_step (library, statement, error) != BW_STEP_ROW)
+  if (statement == NULL)
+    return FALSE;
+
+  step = bw_sql_step (library, statement, error);
+  if (step == BW_STEP_DONE)
+    g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_MISSING,
+                 "there is no such design in the library; list the designs");
+  if (step != BW_STEP_ROW)
     return FALSE;
 
   if (undo_label != NULL)
