@@ -259,6 +259,16 @@ replace_sound (BwLibrary   *library,
   return bw_library_copy (library->db, source->db, library->path, error);
 }
 
+/* A damaged library is moved aside, and so is what calls itself one and is
+ * not; another program's file, or a newer library, is not ours to move. */
+static gboolean
+may_be_replaced (const GError *why)
+{
+  return g_error_matches (why, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_MISSING) ||
+         g_error_matches (why, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_CORRUPT) ||
+         g_error_matches (why, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_NOT_A_DATABASE);
+}
+
 /**
  * bw_library_restore:
  * @path: the library's file, sound, damaged or missing
@@ -298,7 +308,7 @@ bw_library_restore (const char  *path,
                    "%s: the library cannot be changed here; restore to a place where you may write", path);
       return FALSE;
     }
-  if (library == NULL && g_error_matches (found, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_FOLDER))
+  if (library == NULL && !may_be_replaced (found))
     {
       g_propagate_error (error, g_steal_pointer (&found));
       return FALSE;

@@ -135,6 +135,7 @@ test_rivals (Fixture       *fixture,
       children[i] = fork ();
       if (children[i] == 0)
         {
+          /* children of one parent would draw the same identifiers */
           g_random_set_seed ((guint32) getpid ());
           rival (fixture->path, id, 1000 * (i + 1), ends[1]);
         }
@@ -294,6 +295,39 @@ test_restore_damaged (Fixture       *fixture,
   g_assert_cmpstr (text, ==, "no library any more");
 }
 
+/* What is another program's, or a newer library, is not moved out of the way. */
+static void
+test_restore_refused (Fixture       *fixture,
+                      gconstpointer  data)
+{
+  g_autofree char *backup = g_build_filename (fixture->folder, "backup.db", NULL);
+  g_autofree char *foreign = g_build_filename (fixture->folder, "foreign.db", NULL);
+  g_autofree char *table = NULL;
+  g_autofree char *version = NULL;
+  g_autofree char *kept = NULL;
+  g_autoptr (GError) error = NULL;
+  sqlite3 *db = NULL;
+
+  (void) data;
+  g_assert_true (bw_library_backup (fixture->library, backup, &error));
+  g_assert_cmpint (sqlite3_open (foreign, &db), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_exec (db, "CREATE TABLE their (own)", NULL, NULL, NULL), ==, SQLITE_OK);
+  sqlite3_close (db);
+  g_assert_false (bw_library_restore (foreign, backup, &kept, &error));
+  g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_FOREIGN);
+  g_clear_error (&error);
+  table = sql_text (foreign, "SELECT name FROM sqlite_schema");
+  g_assert_cmpstr (table, ==, "their");
+
+  g_clear_pointer (&fixture->library, bw_library_close);
+  g_assert_cmpint (sql_result (fixture->path, "PRAGMA user_version = 99"), ==, SQLITE_OK);
+  g_assert_false (bw_library_restore (fixture->path, backup, &kept, &error));
+  g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_NEWER);
+  version = sql_text (fixture->path, "PRAGMA user_version");
+  g_assert_cmpstr (version, ==, "99");
+  g_assert_null (kept);
+}
+
 static void
 test_vacuum (Fixture       *fixture,
              gconstpointer  data)
@@ -334,6 +368,7 @@ main (int    argc,
   ADD ("backup-in-use", test_backup_in_use);
   ADD ("restore", test_restore);
   ADD ("restore-damaged", test_restore_damaged);
+  ADD ("restore-refused", test_restore_refused);
   ADD ("vacuum", test_vacuum);
 
   return g_test_run ();
