@@ -330,6 +330,26 @@ plan_crown (Builder  *builder,
   return TRUE;
 }
 
+static guint
+decreased_in (const BwCrown *crown,
+              guint          round)
+{
+  return crown->counts[round - 1] - MIN (crown->counts[round], crown->counts[round - 1]);
+}
+
+static guint
+decrease_rounds (const BwCrown *crown)
+{
+  guint decreases = 0;
+
+  for (guint i = 1; i <= crown->n_rounds; i++)
+    decreases += decreased_in (crown, i) > 0;
+
+  return decreases;
+}
+
+/* Staggered decreases are counted from the close, where the crowns of all sizes
+ * are alike: so that one line of the pattern says the round for every size. */
 static gboolean
 build_crown (Builder  *builder,
              GError  **error)
@@ -337,12 +357,12 @@ build_crown (Builder  *builder,
   const BwPlan *plan = builder->plan;
   const GArray *stripe = plan->design->crown.stripe;
   const BwCrown *crown = builder->size->crown;
-  guint decreases = 0;
+  guint decreases = decrease_rounds (crown);
 
   for (guint i = 1; i <= crown->n_rounds; i++)
     {
-      gboolean shifted = plan->design->crown.staggered && decreases % 2 == 1;
-      guint gone = crown->counts[i - 1] - MIN (crown->counts[i], crown->counts[i - 1]);
+      gboolean shifted = plan->design->crown.staggered && decreases % 2 == 0;
+      guint gone = decreased_in (crown, i);
 
       if (stripe->len > 0)
         builder->colour = bw_stripe_colour_at ((const BwStripeStep *) (void *) stripe->data,
@@ -353,7 +373,7 @@ build_crown (Builder  *builder,
       append_numbered (builder, BW_SECTION_CROWN, plan->crown_gauge.stitch_mm,
                        plan->crown_round_mm)->flatness =
         bw_crown_flatness (gone, plan->crown_gauge.stitch_mm, plan->crown_round_mm);
-      decreases += gone > 0;
+      decreases -= gone > 0;
     }
 
   return TRUE;

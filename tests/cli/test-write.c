@@ -82,6 +82,31 @@ test_no_brim (void)
   g_assert_null (strstr (without.out, "rows = 10 cm"));
 }
 
+/* Staggered decreases of sizes with an odd and an even number of them: the
+ * rounds are alike from the close backwards, so no line is for some sizes only. */
+static void
+test_staggered (void)
+{
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "..", "..", "data", "designs",
+                                                 "coble.hat", NULL);
+  g_auto (Run) run = { 0 };
+  g_auto (GStrv) lines = NULL;
+  const char *crown;
+  guint staggered = 0;
+
+  run_with (&run, NULL, "write", path, "--terms", "us", NULL);
+  g_assert_cmpint (run.status, ==, 0);
+  crown = strstr (run.out, "\nCrown\n");
+  g_assert_nonnull (crown);
+  lines = g_strsplit (crown, "\n", -1);
+  for (guint i = 0; lines[i] != NULL && !g_str_equal (lines[i], "Closing"); i++)
+    {
+      g_assert_null (strstr (lines[i], "only"));
+      staggered += strstr (lines[i], "[4 hdc, hdc2tog, 3 hdc] 8 times") != NULL;
+    }
+  g_assert_cmpuint (staggered, ==, 1);
+}
+
 static void
 test_errors (void)
 {
@@ -101,6 +126,7 @@ main (int    argc,
   g_test_add_func ("/write/full", test_full);
   g_test_add_func ("/write/all-sizes", test_all_sizes);
   g_test_add_func ("/write/no-brim", test_no_brim);
+  g_test_add_func ("/write/staggered", test_staggered);
   g_test_add_func ("/write/errors", test_errors);
   return g_test_run ();
 }
