@@ -4,16 +4,21 @@
 
 #include <string.h>
 
-#include "bw-words-pattern.h"
+#include "bw-words-pattern-private.h"
 
 /* The complete pattern, in the order that makers expect: what it is, sizes,
  * materials, gauge, abbreviations, notes, instructions, finishing, care,
  * cautions, revision. */
 
-static void
-block_free (gpointer data)
+/**
+ * bw_block_free:
+ * @block: (nullable): a block
+ */
+void
+bw_block_free (BwBlock *block)
 {
-  BwBlock *block = data;
+  if (block == NULL)
+    return;
 
   g_free (block->lead);
   g_free (block->text);
@@ -71,8 +76,8 @@ add_strings (GPtrArray  *blocks,
 /* --- What is used --- */
 
 /* Which stitches the rounds of the write-up use, by their place in the dictionary. */
-static gboolean *
-used_stitches (const BwWriteup *writeup)
+gboolean *
+bw_words_used_stitches (const BwWriteup *writeup)
 {
   const BwGrading *grading = writeup->grading;
   gboolean *used = g_new0 (gboolean, bw_stitch_dictionary_size (grading->reference->stitches));
@@ -115,9 +120,9 @@ uses_loop (const BwWriteup *writeup,
 /* The published scale of four project levels ("Proper project level
  * definitions", fiatfiberarts.com, 2018, quoting it): which one a hat is, is our
  * reading of their words. */
-static const char *
-skill_level (const BwWriteup *writeup,
-             const gboolean  *used)
+const char *
+bw_words_skill (const BwWriteup *writeup,
+                const gboolean  *used)
 {
   const BwStitchDictionary *stitches = writeup->grading->reference->stitches;
   guint special = 0;
@@ -252,9 +257,10 @@ colour_amounts (const BwWriteup *writeup,
   return g_string_free (out, FALSE);
 }
 
-static void
-add_yarn (GPtrArray       *blocks,
-          const BwWriteup *writeup)
+/* Yarn, and how much of each colour. */
+void
+bw_words_add_yarn (GPtrArray       *blocks,
+                   const BwWriteup *writeup)
 {
   const BwDesign *design = writeup->grading->design;
   g_autoptr (GString) yarn = g_string_new (design->yarn.name);
@@ -287,9 +293,10 @@ add_yarn (GPtrArray       *blocks,
     }
 }
 
-static void
-add_hooks (GPtrArray       *blocks,
-           const BwWriteup *writeup)
+/* The hooks of the swatches. */
+void
+bw_words_add_hooks (GPtrArray       *blocks,
+                    const BwWriteup *writeup)
 {
   const BwDesign *design = writeup->grading->design;
   g_autoptr (GString) hooks = g_string_new (NULL);
@@ -322,8 +329,8 @@ add_materials (GPtrArray       *blocks,
   const BwDesign *design = writeup->grading->design;
 
   add_heading (blocks, _("Materials"));
-  add_yarn (blocks, writeup);
-  add_hooks (blocks, writeup);
+  bw_words_add_yarn (blocks, writeup);
+  bw_words_add_hooks (blocks, writeup);
   bw_words_add_block (blocks, BW_BLOCK_ITEM, _("Notions"),
                       design->finishing.pompom_mm > 0
                         ? _("stitch marker, blunt needle, tape measure, card for the pom-pom")
@@ -331,9 +338,9 @@ add_materials (GPtrArray       *blocks,
 }
 
 /* Over 10 cm and over 4 in, which patterns give as the same. */
-static void
-add_gauge (GPtrArray       *blocks,
-           const BwGrading *grading)
+void
+bw_words_add_gauge (GPtrArray       *blocks,
+                    const BwGrading *grading)
 {
   const BwDesign *design = grading->design;
   g_autofree char *metric = bw_gauge_format (&grading->body_gauge, 100, BW_UNITS_CM,
@@ -471,9 +478,10 @@ is_caution (BwFindingKind kind)
          kind == BW_FINDING_CAUTION_SLEEP;
 }
 
-static void
-add_cautions (GPtrArray       *blocks,
-              const BwWriteup *writeup)
+/* Small parts, cords and sleep, where the sizes are those that they concern. */
+void
+bw_words_add_cautions (GPtrArray       *blocks,
+                       const BwWriteup *writeup)
 {
   const BwGrading *grading = writeup->grading;
   gboolean said[BW_FINDING_N] = { FALSE };
@@ -524,7 +532,7 @@ add_end (GPtrArray       *blocks,
                            "flat."));
   if (grading->design->finishing.pompom_mm > 0)
     add_paragraph (blocks, _("Take the pom-pom off for washing."));
-  add_cautions (blocks, writeup);
+  bw_words_add_cautions (blocks, writeup);
   bw_words_add_block (blocks, BW_BLOCK_HEADING, "", _("Photographs"))->place =
     BW_BLOCK_PLACE_PHOTOGRAPHS;
   bw_words_add_block (blocks, BW_BLOCK_PARAGRAPH, "", _("(space for photographs)"))->place =
@@ -548,7 +556,7 @@ add_title (GPtrArray       *blocks,
   bw_words_add_block (blocks, BW_BLOCK_TITLE, "", title);
   add_paragraph (blocks, design->designer);
   bw_words_add_block (blocks, BW_BLOCK_ITEM, _("Terms"), bw_words_terms (design->terms));
-  bw_words_add_block (blocks, BW_BLOCK_ITEM, _("Skill"), skill_level (writeup, used));
+  bw_words_add_block (blocks, BW_BLOCK_ITEM, _("Skill"), bw_words_skill (writeup, used));
   add_paragraph (blocks, design->summary);
 }
 
@@ -565,14 +573,14 @@ bw_words_pattern (const BwGrading *grading,
                   int              size,
                   BwPatternForm    form)
 {
-  GPtrArray *blocks = g_ptr_array_new_with_free_func (block_free);
+  GPtrArray *blocks = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_block_free);
   g_autoptr (BwWriteup) writeup = bw_writeup_new (grading, size);
-  g_autofree gboolean *used = used_stitches (writeup);
+  g_autofree gboolean *used = bw_words_used_stitches (writeup);
 
   add_title (blocks, writeup, used);
   add_sizes (blocks, writeup);
   add_materials (blocks, writeup);
-  add_gauge (blocks, grading);
+  bw_words_add_gauge (blocks, grading);
   add_abbreviations (blocks, writeup, used);
   add_special_stitches (blocks, writeup, used);
   add_notes (blocks, grading);

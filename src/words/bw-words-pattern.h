@@ -17,6 +17,7 @@ typedef enum
   BW_BLOCK_ITEM,      /* lead: what, text: its value or meaning */
   BW_BLOCK_ROUND,     /* lead: which sizes and rounds, text: the work and its count */
   BW_BLOCK_CHECK,     /* what to do between rounds: yarn, a measure to check */
+  BW_BLOCK_FILL_IN,   /* lead: what is asked; a place to write behind it (bw-words-sheet.h) */
 } BwBlockKind;
 
 /* Figures of every size that a page with tables shows in one instead. */
@@ -62,6 +63,7 @@ GPtrArray *bw_words_pattern        (const BwGrading *grading,
 char      *bw_words_pattern_text   (const GPtrArray *blocks) G_GNUC_WARN_UNUSED_RESULT;
 char      *bw_words_in_terms       (const BwGrading *grading,
                                     const char      *uk) G_GNUC_WARN_UNUSED_RESULT;
+void       bw_block_free           (BwBlock         *block);
 void       bw_words_pattern_rounds (GPtrArray       *blocks,
                                     const BwWriteup *writeup,
                                     BwPatternForm    form);
