@@ -2,6 +2,7 @@
 
 #include "bw-cli-private.h"
 
+#include "bw-publish-table.h"
 #include "bw-reference-builtin.h"
 #include "bw-words-audit.h"
 
@@ -67,7 +68,7 @@ append_count (GString *line,
 {
   g_autofree char *field = g_strdup_printf ("%u", count);
 
-  bw_cli_csv_field (line, field);
+  bw_table_field (line, field);
 }
 
 static void
@@ -81,19 +82,19 @@ append_csv (GString                *out,
   g_autofree char *round = bw_words_audit_round (finding);
   g_autofree char *text = g_strndup (pattern->text + finding->offset, finding->length);
 
-  bw_cli_csv_field (line, words->code);
-  bw_cli_csv_field (line, severity_id (words->severity));
+  bw_table_field (line, words->code);
+  bw_table_field (line, severity_id (words->severity));
   append_count (line, finding->line);
   append_count (line, finding->column);
   append_count (line, finding->offset);
   append_count (line, finding->length);
-  bw_cli_csv_field (line, sizes);
-  bw_cli_csv_field (line, round);
-  bw_cli_csv_field (line, words->what);
-  bw_cli_csv_field (line, words->why);
-  bw_cli_csv_field (line, words->mend);
-  bw_cli_csv_field (line, text);
-  bw_cli_csv_field (line, finding->mended != NULL ? finding->mended : "");
+  bw_table_field (line, sizes);
+  bw_table_field (line, round);
+  bw_table_field (line, words->what);
+  bw_table_field (line, words->why);
+  bw_table_field (line, words->mend);
+  bw_table_field (line, text);
+  bw_table_field (line, finding->mended != NULL ? finding->mended : "");
   g_string_append_len (out, line->str, (gssize) line->len);
   g_string_append (out, "\r\n");
 }

@@ -2,6 +2,8 @@
 
 #include "bw-cli-private.h"
 
+#include "bw-publish-table.h"
+
 /* brimwright-cli grade: the sizes, the rounds and the findings of a design. */
 
 typedef struct
@@ -39,9 +41,10 @@ parse (Asked  *asked,
       return FALSE;
     }
   if (asked->csv != NULL && !g_str_equal (asked->csv, "rounds") &&
-      !g_str_equal (asked->csv, "sizes"))
+      !g_str_equal (asked->csv, "sizes") && !g_str_equal (asked->csv, "yarn"))
     {
-      bw_cli_complain (_("%s takes %s or %s, not “%s”"), "--csv", "rounds", "sizes", asked->csv);
+      bw_cli_complain (_("%s takes %s, %s or %s, not “%s”"), "--csv", "rounds", "sizes", "yarn",
+                       asked->csv);
       return FALSE;
     }
   return TRUE;
@@ -87,9 +90,11 @@ grade (char    **arguments,
     append_text (out, graded.grading,
                  only < 0 && !asked.all_sizes ? (int) graded.grading->sizes->len / 2 : only);
   else if (g_str_equal (asked.csv, "rounds"))
-    bw_cli_csv_rounds (out, graded.grading, only);
+    bw_table_rounds (out, graded.grading, only);
+  else if (g_str_equal (asked.csv, "sizes"))
+    bw_table_sizes (out, graded.grading, only);
   else
-    bw_cli_csv_sizes (out, graded.grading, only);
+    bw_table_yarn (out, graded.grading, only);
   return BW_EXIT_GRADED;
 }
 

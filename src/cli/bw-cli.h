@@ -92,14 +92,6 @@ void       bw_cli_text_rounds  (GString            *out,
                                 guint               k);
 void       bw_cli_text_findings (GString           *out,
                                 const BwGrading    *grading);
-void       bw_cli_csv_field    (GString            *line,
-                                const char         *text);
-void       bw_cli_csv_rounds   (GString            *out,
-                                const BwGrading    *grading,
-                                int                 only);
-void       bw_cli_csv_sizes    (GString            *out,
-                                const BwGrading    *grading,
-                                int                 only);
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (BwCliInput, bw_cli_input_clear)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (BwCliGrading, bw_cli_grading_clear)

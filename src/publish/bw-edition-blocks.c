@@ -3,6 +3,7 @@
 #include "bw-publish-private.h"
 
 #include "bw-edition-blocks.h"
+#include "bw-words-sheet.h"
 
 /**
  * bw_edition_stamp:
@@ -68,7 +69,6 @@ bw_edition_revision_lines (const BwEdition *edition)
  * bw_edition_blocks:
  * @edition: an edition
  * @view: the family in its terms, see bw_edition_view()
- * @form: folded, or in full for one size
  *
  * Returns: (transfer full) (element-type BwBlock): the written pattern with the
  *   edition's revision and corrections, and without a space for photographs,
@@ -76,9 +76,9 @@ bw_edition_revision_lines (const BwEdition *edition)
  */
 GPtrArray *
 bw_edition_blocks (const BwEdition *edition,
-                   const BwGrading *view,
-                   BwPatternForm    form)
+                   const BwGrading *view)
 {
+  BwPatternForm form = edition->full && edition->size >= 0 ? BW_PATTERN_FULL : BW_PATTERN_FOLDED;
   GPtrArray *blocks = bw_words_pattern (view, edition->size, form);
   g_auto (GStrv) lines = bw_edition_revision_lines (edition);
 
@@ -108,4 +108,26 @@ bw_edition_blocks (const BwEdition *edition,
     }
 
   return blocks;
+}
+
+/**
+ * bw_edition_sheet:
+ * @edition: an edition of one size
+ * @view: the family in its terms, see bw_edition_view()
+ *
+ * Returns: (transfer full) (element-type BwBlock): the tester's sheet of the size
+ */
+GPtrArray *
+bw_edition_sheet (const BwEdition *edition,
+                  const BwGrading *view)
+{
+  gint64 date = edition->revision.number > 0 ? edition->revision.date : edition->date;
+  g_autofree char *day = bw_edition_day (date);
+  g_autofree char *revision = edition->revision.number > 0
+                                ? g_strdup_printf ("%u, %s", edition->revision.number, day)
+                                : g_strdup_printf (_("draft, %s"), day);
+
+  g_return_val_if_fail (edition->size >= 0, NULL);
+
+  return bw_words_sheet (view, (guint) edition->size, revision);
 }

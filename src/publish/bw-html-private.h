@@ -32,6 +32,14 @@ void        bw_html_classes     (GString         *out,
                                  guint32          sizes,
                                  guint            n_sizes);
 
+/* bw-html-head.c */
+void        bw_html_begin       (GString         *out,
+                                 const BwDesign  *design,
+                                 const BwEdition *edition,
+                                 const char      *title,
+                                 guint            n_sizes);
+void        bw_html_end         (GString         *out);
+
 /* bw-html-picture.c */
 void        bw_html_picture     (GString         *out,
                                  const char      *id,

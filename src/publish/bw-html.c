@@ -21,7 +21,7 @@ typedef struct
   const GPtrArray *blocks;
   const char      *title;
   const char      *photo;     /* as a data: address; NULL = none */
-  BwPatternForm    form;
+  gboolean         ticked;
   guint            n_sizes;   /* written: 1 for an edition of one size */
   gboolean         in_section;
   gboolean         in_part;
@@ -74,50 +74,7 @@ read_photo (const char  *path,
   return TRUE;
 }
 
-/* --- Head --- */
-
-static const char *
-language (const BwEdition *edition)
-{
-  /* Translators: the code of your language in HTML, as in lang="de"; an untranslated
-   * page is in British or American English */
-  const char *code = g_dpgettext2 (GETTEXT_PACKAGE, "language of a page", "en");
-
-  if (!g_str_equal (code, "en"))
-    return code;
-  return edition->terms == BW_TERMS_UK ? "en-GB" : "en-US";
-}
-
-static void
-append_meta (Page       *page,
-             const char *name,
-             const char *content)
-{
-  if (content[0] == '\0')
-    return;
-  g_string_append_printf (page->out, "<meta name=\"%s\" content=\"", name);
-  bw_html_escape (page->out, content);
-  g_string_append (page->out, "\">\n");
-}
-
-static void
-append_head (Page *page)
-{
-  const BwDesign *design = page->view->design;
-  gboolean large = page->edition->form == BW_FORM_LARGE_PRINT;
-
-  g_string_append_printf (page->out, "<!DOCTYPE html>\n<html lang=\"%s\"%s>\n<head>\n"
-                                     "<meta charset=\"utf-8\">\n<title>",
-                          language (page->edition), large ? " class=\"large\"" : "");
-  bw_html_escape (page->out, page->title);
-  g_string_append (page->out, "</title>\n");
-  append_meta (page, "viewport", "width=device-width, initial-scale=1");
-  append_meta (page, "author", design->designer);
-  append_meta (page, "description", design->summary);
-  append_meta (page, "generator", "Brimwright " BW_VERSION);
-  bw_html_style (page->out, page->n_sizes);
-  g_string_append (page->out, "</head>\n<body>\n");
-}
+/* --- Beginning --- */
 
 /* Buttons that the style follows; with all sizes chosen to begin with. */
 static void
@@ -252,12 +209,11 @@ append_round (Page          *page,
               const BwBlock *block)
 {
   guint32 numbers = numbers_of (page, block);
-  gboolean ticked = page->form == BW_PATTERN_FULL;
   g_autofree char *only = g_strndup (block->lead, block->label);
 
   g_string_append (page->out, "<p");
-  bw_html_classes (page->out, ticked ? "round ticked" : "round", block->sizes, page->n_sizes);
-  g_string_append (page->out, ticked ? "><label><input type=\"checkbox\">" : ">");
+  bw_html_classes (page->out, page->ticked ? "round ticked" : "round", block->sizes, page->n_sizes);
+  g_string_append (page->out, page->ticked ? "><label><input type=\"checkbox\">" : ">");
   /* Two spaces, also where the line is copied: they tell the colour from the work */
   g_string_append_printf (page->out, "<span class=\"colour\">%c</span><span class=\"gap\">  </span>",
                           (char) ('A' + block->colour));
@@ -274,7 +230,7 @@ append_round (Page          *page,
       g_string_append (page->out, ":</b> ");
     }
   bw_html_numbers (page->out, block->text, numbers, page->n_sizes);
-  g_string_append (page->out, ticked ? "</label></p>\n" : "</p>\n");
+  g_string_append (page->out, page->ticked ? "</label></p>\n" : "</p>\n");
 }
 
 static void
@@ -379,14 +335,13 @@ append_body (Page *page)
       append_block (page, i);
     }
   close_section (page);
-  g_string_append (page->out, "</main>\n</body>\n</html>\n");
+  g_string_append (page->out, "</main>\n");
 }
 
 /**
  * bw_html_pattern:
  * @grading: a graded family, not refused
  * @edition: which edition of it
- * @form: folded; or, for one size, each round by itself with a box to tick
  * @length: (out) (optional): bytes of the page
  * @error: what is wrong with the edition's photograph
  *
@@ -395,7 +350,6 @@ append_body (Page *page)
 char *
 bw_html_pattern (const BwGrading  *grading,
                  const BwEdition  *edition,
-                 BwPatternForm     form,
                  gsize            *length,
                  GError          **error)
 {
@@ -411,17 +365,18 @@ bw_html_pattern (const BwGrading  *grading,
     return NULL;
 
   view = bw_edition_view (edition, grading);
-  blocks = bw_edition_blocks (edition, view, edition->size >= 0 ? form : BW_PATTERN_FOLDED);
+  blocks = bw_edition_blocks (edition, view);
   page.out = g_string_new (NULL);
   page.view = view;
   page.edition = edition;
   page.blocks = blocks;
   page.title = ((const BwBlock *) g_ptr_array_index (blocks, 0))->text;
   page.photo = photo;
-  page.form = edition->size >= 0 ? form : BW_PATTERN_FOLDED;
+  page.ticked = edition->full && edition->size >= 0;
   page.n_sizes = edition->size >= 0 ? 1 : view->sizes->len;
-  append_head (&page);
+  bw_html_begin (page.out, view->design, edition, page.title, page.n_sizes);
   append_body (&page);
+  bw_html_end (page.out);
   bw_edition_view_free (view);
   if (length != NULL)
     *length = page.out->len;

@@ -10,9 +10,11 @@ G_BEGIN_DECLS
 
 char *bw_html_pattern  (const BwGrading *grading,
                         const BwEdition *edition,
-                        BwPatternForm    form,
                         gsize           *length,
                         GError         **error) G_GNUC_WARN_UNUSED_RESULT;
+char *bw_html_sheet    (const BwGrading *grading,
+                        const BwEdition *edition,
+                        gsize           *length) G_GNUC_WARN_UNUSED_RESULT;
 char *bw_hat_in_words  (const BwGrading *grading,
                         guint            k,
                         gboolean         above) G_GNUC_WARN_UNUSED_RESULT;

@@ -21,7 +21,7 @@ make (const BwGrading *grading,
 {
   g_autoptr (GError) error = NULL;
   gsize length;
-  char *html = bw_html_pattern (grading, edition, BW_PATTERN_FOLDED, &length, &error);
+  char *html = bw_html_pattern (grading, edition, &length, &error);
 
   g_assert_no_error (error);
   g_assert_cmpuint (strlen (html), ==, length);
@@ -125,7 +125,8 @@ test_one_size (void)
       g_autoptr (BwPattern) pattern = NULL;
 
       edition->size = (int) k;
-      html = bw_html_pattern (grading, edition, BW_PATTERN_FULL, NULL, NULL);
+      edition->full = TRUE;
+      html = bw_html_pattern (grading, edition, NULL, NULL);
       text = page_text (html, PAGE_ALL_SIZES);
       pattern = read_text (text);
       g_assert_cmpuint (pattern->n_sizes, ==, 1);
@@ -263,13 +264,13 @@ test_photo (void)
   g_autofree char *html = NULL;
 
   edition->photo = g_strdup (path);
-  g_assert_null (bw_html_pattern (grading, edition, BW_PATTERN_FOLDED, NULL, &error));
+  g_assert_null (bw_html_pattern (grading, edition, NULL, &error));
   g_assert_error (error, G_FILE_ERROR, G_FILE_ERROR_NOENT);
   g_assert_nonnull (strstr (error->message, path));
   g_clear_error (&error);
 
   g_file_set_contents (path, "no picture", -1, NULL);
-  g_assert_null (bw_html_pattern (grading, edition, BW_PATTERN_FOLDED, NULL, &error));
+  g_assert_null (bw_html_pattern (grading, edition, NULL, &error));
   g_assert_nonnull (strstr (error->message, "PNG or JPEG"));
 
   g_file_set_contents (path, "\x89PNG\r\n\x1a\n....", 12, NULL);

@@ -1,8 +1,10 @@
-#define G_LOG_DOMAIN "bw-cli"
+#define G_LOG_DOMAIN "bw-publish"
 
-#include "bw-cli-private.h"
+#include "bw-publish-table.h"
 
 #include <string.h>
+
+#include "bw-words.h"
 
 /* Comma-separated values as RFC 4180 has them: a header line, lines ended by
  * CR LF, fields quoted where they hold a comma, a quote or a line end. Numbers
@@ -13,15 +15,15 @@
 #define COST_DECIMALS 2
 
 /**
- * bw_cli_csv_field:
+ * bw_table_field:
  * @line: a line; empty before its first field, which may not be empty itself
  * @text: what the field says
  *
  * Appends a field, quoted if need be.
  */
 void
-bw_cli_csv_field (GString    *line,
-                  const char *text)
+bw_table_field (GString    *line,
+                const char *text)
 {
   if (line->len > 0)
     g_string_append_c (line, ',');
@@ -71,7 +73,7 @@ append_known (GString *line,
   if (value > 0)
     append_number (line, value, decimals);
   else
-    bw_cli_csv_field (line, "");
+    bw_table_field (line, "");
 }
 
 static void
@@ -93,11 +95,11 @@ append_round (GString            *line,
   g_autofree char *work = bw_words_round_work (grading, size, index);
   char colour[2] = { (char) ('A' + round->colour), '\0' };
 
-  bw_cli_csv_field (line, bw_words_size_name (size->choice));
-  bw_cli_csv_field (line, bw_section_id ((BwSection) round->section));
+  bw_table_field (line, bw_words_size_name (size->choice));
+  bw_table_field (line, bw_section_id ((BwSection) round->section));
   append_count (line, round->number);
-  bw_cli_csv_field (line, colour);
-  bw_cli_csv_field (line, work);
+  bw_table_field (line, colour);
+  bw_table_field (line, work);
   append_count (line, round->stitches_in);
   append_count (line, round->stitches_out);
   append_number (line, round->girth_mm, MM_DECIMALS);
@@ -106,7 +108,7 @@ append_round (GString            *line,
 }
 
 /**
- * bw_cli_csv_rounds:
+ * bw_table_rounds:
  * @out: where it goes
  * @grading: a graded design
  * @only: the one size to print, -1 = all
@@ -114,9 +116,9 @@ append_round (GString            *line,
  * One line for each round and row of each size, none folded.
  */
 void
-bw_cli_csv_rounds (GString         *out,
-                   const BwGrading *grading,
-                   int              only)
+bw_table_rounds (GString         *out,
+                 const BwGrading *grading,
+                 int              only)
 {
   g_autoptr (GString) line = g_string_new (NULL);
 
@@ -138,7 +140,7 @@ static void
 append_size (GString            *line,
              const BwGradedSize *size)
 {
-  bw_cli_csv_field (line, bw_words_size_name (size->choice));
+  bw_table_field (line, bw_words_size_name (size->choice));
   append_number (line, size->head_mm, MM_DECIMALS);
   append_number (line, size->body_target_mm, MM_DECIMALS);
   append_count (line, size->body_stitches);
@@ -158,7 +160,7 @@ append_size (GString            *line,
 }
 
 /**
- * bw_cli_csv_sizes:
+ * bw_table_sizes:
  * @out: where it goes
  * @grading: a graded design
  * @only: the one size to print, -1 = all
@@ -167,9 +169,9 @@ append_size (GString            *line,
  * is not known.
  */
 void
-bw_cli_csv_sizes (GString         *out,
-                  const BwGrading *grading,
-                  int              only)
+bw_table_sizes (GString         *out,
+                const BwGrading *grading,
+                int              only)
 {
   g_autoptr (GString) line = g_string_new (NULL);
 
@@ -183,4 +185,48 @@ bw_cli_csv_sizes (GString         *out,
       append_size (line, g_ptr_array_index (grading->sizes, k));
       end_line (out, line);
     }
+}
+
+static void
+append_yarn (GString            *line,
+             const BwGrading    *grading,
+             const BwGradedSize *size,
+             guint               colour)
+{
+  const BwDesign *design = grading->design;
+  const char *name = g_array_index (design->colours, BwColour, colour).name;
+  char letter[2] = { (char) ('A' + colour), '\0' };
+
+  bw_table_field (line, bw_words_size_name (size->choice));
+  bw_table_field (line, letter);
+  bw_table_field (line, name);
+  append_number (line, size->colour_m[colour], YARN_DECIMALS);
+  append_known (line, bw_yarn_metres_to_grams (&design->yarn, size->colour_m[colour]), YARN_DECIMALS);
+  append_known (line, size->balls[colour], 0);
+  append_known (line, bw_yarn_cost (&design->yarn, size->colour_m[colour]), COST_DECIMALS);
+}
+
+/**
+ * bw_table_yarn:
+ * @out: where it goes
+ * @grading: a graded design
+ * @only: the one size to print, -1 = all
+ *
+ * One line for each colour of each size. Mass, balls and cost are empty where the
+ * design does not say what they follow from.
+ */
+void
+bw_table_yarn (GString         *out,
+               const BwGrading *grading,
+               int              only)
+{
+  g_autoptr (GString) line = g_string_new (NULL);
+
+  g_string_append (out, "size,colour,name,yarn_m,yarn_g,balls,cost\r\n");
+  for (guint k = 0; k < grading->sizes->len; k++)
+    for (guint c = 0; c < grading->design->colours->len && (only < 0 || only == (int) k); c++)
+      {
+        append_yarn (line, grading, g_ptr_array_index (grading->sizes, k), c);
+        end_line (out, line);
+      }
 }
