@@ -25,21 +25,88 @@ ink_of (GtkWidget *widget)
 #define BLEED 3
 
 /* A picture is painted once, into an image no larger than what it shows, and is
- * a texture from then on: a recording would be played back with every frame. */
-typedef struct
+ * a texture from then on: a recording would be played back with every frame. It
+ * is painted in a thread of its own, while the rest of the window is laid out:
+ * nothing but the drawing, which never changes, and the image is touched there. */
+struct _BwHatJob
 {
-  cairo_surface_t *surface;
-  cairo_t         *cr;
-  graphene_rect_t  bounds;   /* in the widget, on whole pixels */
-} BwCanvas;
+  const BwHatDrawing *drawing;   /* outlives the job */
+  cairo_surface_t    *surface;
+  graphene_rect_t     bounds;    /* in the widget, on whole pixels */
+  BwHatSpot           spot;
+  BwHatStyle          style;
+  gboolean            above;
+  gboolean            done;      /* under the lock */
+};
 
-static gboolean
-begin_canvas (BwCanvas *canvas,
-              BwHats   *self,
-              double    left,
-              double    top,
-              double    width,
-              double    height)
+static GMutex job_lock;
+static GCond job_done;
+
+static void
+paint (BwHatJob *job)
+{
+  cairo_t *cr = cairo_create (job->surface);
+
+  cairo_translate (cr, job->spot.x - job->bounds.origin.x, job->spot.y - job->bounds.origin.y);
+  cairo_scale (cr, job->spot.scale, -job->spot.scale);
+  if (job->above)
+    bw_hat_drawing_draw_crown (job->drawing, cr, &job->style);
+  else
+    bw_hat_drawing_draw_side (job->drawing, cr, &job->style);
+  cairo_destroy (cr);
+  cairo_surface_flush (job->surface);
+}
+
+static void
+work (gpointer data,
+      gpointer user_data)
+{
+  BwHatJob *job = data;
+
+  paint (job);
+  g_mutex_lock (&job_lock);
+  job->done = TRUE;
+  g_cond_broadcast (&job_done);
+  g_mutex_unlock (&job_lock);
+}
+
+static void
+start_job (BwHatJob *job)
+{
+  static GThreadPool *pool;
+
+  if (pool == NULL)
+    pool = g_thread_pool_new (work, NULL, (int) g_get_num_processors (), FALSE, NULL);
+  if (pool == NULL || !g_thread_pool_push (pool, job, NULL))
+    work (job, NULL);
+}
+
+/**
+ * bw_hat_job_free:
+ * @job: (transfer full): a picture, painted or not; waits for its end
+ */
+void
+bw_hat_job_free (BwHatJob *job)
+{
+  g_mutex_lock (&job_lock);
+  while (!job->done)
+    g_cond_wait (&job_done, &job_lock);
+  g_mutex_unlock (&job_lock);
+
+  g_clear_pointer (&job->surface, cairo_surface_destroy);
+  g_free (job);
+}
+
+/* A picture of which @width and @height are seen from @left and @top; NULL where
+ * that is outside the widget. */
+static BwHatJob *
+new_job (BwHats             *self,
+         const BwHatDrawing *drawing,
+         const BwHatSpot    *spot,
+         double              left,
+         double              top,
+         double              width,
+         double              height)
 {
   graphene_rect_t whole = GRAPHENE_RECT_INIT (0, 0, (float) self->layout.width,
                                               (float) self->layout.height);
@@ -47,93 +114,50 @@ begin_canvas (BwCanvas *canvas,
                                                 (float) width + 2 * BLEED,
                                                 (float) height + 2 * BLEED);
   int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
+  BwHatStyle style = BW_HAT_STYLE_DEFAULT;
+  BwHatJob *job;
 
   graphene_rect_round_extents (&picture, &picture);
-  if (!graphene_rect_intersection (&picture, &whole, &canvas->bounds))
-    return FALSE;
+  if (!graphene_rect_intersection (&picture, &whole, &picture))
+    return NULL;
 
-  canvas->surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32,
-                                                (int) canvas->bounds.size.width * scale,
-                                                (int) canvas->bounds.size.height * scale);
-  cairo_surface_set_device_scale (canvas->surface, scale, scale);
-  canvas->cr = cairo_create (canvas->surface);
-  cairo_translate (canvas->cr, -canvas->bounds.origin.x, -canvas->bounds.origin.y);
+  job = g_new0 (BwHatJob, 1);
+  job->drawing = drawing;
+  job->spot = *spot;
+  job->bounds = picture;
+  job->style = style;
+  job->style.ink = ink_of (GTK_WIDGET (self));
+  job->surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, (int) picture.size.width * scale,
+                                             (int) picture.size.height * scale);
+  cairo_surface_set_device_scale (job->surface, scale, scale);
 
-  return TRUE;
+  return job;
 }
 
-static void
-end_canvas (BwCanvas    *canvas,
-            GtkSnapshot *snapshot)
-{
-  int width = cairo_image_surface_get_width (canvas->surface);
-  int height = cairo_image_surface_get_height (canvas->surface);
-  gsize stride = (gsize) cairo_image_surface_get_stride (canvas->surface);
-  GBytes *bytes;
-  GdkTexture *texture;
-
-  cairo_destroy (canvas->cr);
-  cairo_surface_flush (canvas->surface);
-  bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (canvas->surface),
-                                      stride * (gsize) height,
-                                      (GDestroyNotify) cairo_surface_destroy, canvas->surface);
-  texture = gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, stride);
-  gtk_snapshot_append_texture (snapshot, texture, &canvas->bounds);
-  g_object_unref (texture);
-  g_bytes_unref (bytes);
-}
-
-static gboolean
-begin_side (BwCanvas           *canvas,
-            BwHats             *self,
-            const BwHatDrawing *drawing,
-            const BwHatSpot    *spot)
+static BwHatJob *
+new_side_job (BwHats             *self,
+              const BwHatDrawing *drawing,
+              const BwHatSpot    *spot)
 {
   double width = bw_hat_drawing_width (drawing) * spot->scale;
   double height = bw_hat_drawing_height (drawing) * spot->scale;
 
-  return begin_canvas (canvas, self, spot->x - width / 2, spot->y - height, width, height);
+  return new_job (self, drawing, spot, spot->x - width / 2, spot->y - height, width, height);
 }
 
-static gboolean
-begin_crown (BwCanvas           *canvas,
-             BwHats             *self,
-             const BwHatDrawing *drawing,
-             const BwHatSpot    *spot)
+static BwHatJob *
+new_crown_job (BwHats             *self,
+               const BwHatDrawing *drawing,
+               const BwHatSpot    *spot)
 {
   double radius = bw_hat_drawing_crown_radius (drawing) * spot->scale;
+  BwHatJob *job = new_job (self, drawing, spot, spot->x - radius, spot->y - radius, 2 * radius,
+                           2 * radius);
 
-  return begin_canvas (canvas, self, spot->x - radius, spot->y - radius, 2 * radius, 2 * radius);
-}
+  if (job != NULL)
+    job->above = TRUE;
 
-static void
-go_to_spot (cairo_t         *cr,
-            const BwHatSpot *spot)
-{
-  cairo_translate (cr, spot->x, spot->y);
-  cairo_scale (cr, spot->scale, -spot->scale);
-}
-
-static GskRenderNode *
-paint_small (BwHats *self,
-             guint   k)
-{
-  GtkSnapshot *snapshot = gtk_snapshot_new ();
-  BwHatStyle style = BW_HAT_STYLE_DEFAULT;
-  const BwHatSpot *spot = &self->layout.spots[k];
-  BwCanvas canvas;
-
-  style.ink = ink_of (GTK_WIDGET (self));
-  style.line_mm = 1 / spot->scale;
-  style.plain = spot->scale < PLAIN_BELOW;
-  if (begin_side (&canvas, self, self->drawings[k], spot))
-    {
-      go_to_spot (canvas.cr, spot);
-      bw_hat_drawing_draw_side (self->drawings[k], canvas.cr, &style);
-      end_canvas (&canvas, snapshot);
-    }
-
-  return gtk_snapshot_free_to_node (snapshot);
+  return job;
 }
 
 /* How many rounds are lit: those that share a line with the chosen one. */
@@ -146,36 +170,115 @@ n_lit (BwHats *self)
   return round < 0 ? 0 : bw_round_list_run (size->rounds, (guint) round);
 }
 
-static GskRenderNode *
-paint_large (BwHats *self)
+static void
+start_large (BwHats *self)
 {
-  BwHatDrawing *drawing = self->drawings[bw_document_get_size (self->document)];
-  GtkSnapshot *snapshot = gtk_snapshot_new ();
-  BwHatStyle style = BW_HAT_STYLE_DEFAULT;
-  BwCanvas canvas;
+  const BwHatDrawing *drawing = self->drawings[bw_document_get_size (self->document)];
 
-  style.ink = ink_of (GTK_WIDGET (self));
-  style.line_mm = 1.2 / self->layout.large.scale;
-  style.lit_round = bw_document_get_round (self->document);
-  style.n_lit = n_lit (self);
-  style.letters = TRUE;
-  style.plain = self->rough;
+  self->large_jobs[0] = new_side_job (self, drawing, &self->layout.large);
+  self->large_jobs[1] = new_crown_job (self, drawing, &self->layout.crown);
+  for (guint i = 0; i < G_N_ELEMENTS (self->large_jobs); i++)
+    if (self->large_jobs[i] != NULL)
+      {
+        BwHatStyle *style = &self->large_jobs[i]->style;
+
+        style->line_mm = 1.2 / self->layout.large.scale;
+        style->lit_round = bw_document_get_round (self->document);
+        style->n_lit = n_lit (self);
+        style->letters = TRUE;
+        start_job (self->large_jobs[i]);
+      }
+}
+
+static void
+start_small (BwHats *self,
+             guint   k)
+{
+  BwHatJob *job = new_side_job (self, self->drawings[k], &self->layout.spots[k]);
+
+  if (job == NULL)
+    return;
+
+  job->style.line_mm = 1 / job->spot.scale;
+  job->style.plain = job->spot.scale < PLAIN_BELOW;
+  self->small_jobs[k] = job;
+  start_job (job);
+}
+
+/**
+ * bw_hats_start_painting:
+ * @self: hats that have been arranged
+ *
+ * Begins to paint every picture that is wanted and not there, the large ones first.
+ */
+void
+bw_hats_start_painting (BwHats *self)
+{
+  if (self->n == 0 || self->layout.width <= 0)
+    return;
+
+  if (self->large == NULL && self->large_jobs[0] == NULL && self->large_jobs[1] == NULL)
+    start_large (self);
+  for (guint k = 0; k < self->n; k++)
+    if (self->small[k] == NULL && self->small_jobs[k] == NULL)
+      start_small (self, k);
+}
+
+/* Takes the image of a job, once it is painted, as a texture. */
+static void
+append_picture (GtkSnapshot *snapshot,
+                BwHatJob   **job)
+{
+  cairo_surface_t *surface;
+  GdkTexture *texture;
+  GBytes *bytes;
+  gsize stride;
+  int height;
+
+  if (*job == NULL)
+    return;
+
+  g_mutex_lock (&job_lock);
+  while (!(*job)->done)
+    g_cond_wait (&job_done, &job_lock);
+  g_mutex_unlock (&job_lock);
+
+  surface = g_steal_pointer (&(*job)->surface);
+  stride = (gsize) cairo_image_surface_get_stride (surface);
+  height = cairo_image_surface_get_height (surface);
+  bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface),
+                                      stride * (gsize) height,
+                                      (GDestroyNotify) cairo_surface_destroy, surface);
+  texture = gdk_memory_texture_new (cairo_image_surface_get_width (surface), height,
+                                    GDK_MEMORY_DEFAULT, bytes, stride);
+  gtk_snapshot_append_texture (snapshot, texture, &(*job)->bounds);
+  g_object_unref (texture);
+  g_bytes_unref (bytes);
+  g_clear_pointer (job, bw_hat_job_free);
+}
+
+static GskRenderNode *
+take_small (BwHats *self,
+            guint   k)
+{
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+
+  append_picture (snapshot, &self->small_jobs[k]);
+
+  return gtk_snapshot_free_to_node (snapshot);
+}
+
+static GskRenderNode *
+take_large (BwHats *self)
+{
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+
   gtk_snapshot_push_clip (snapshot,
                           &GRAPHENE_RECT_INIT ((float) self->layout.split + 1, 0,
                                                (float) self->layout.width,
                                                (float) self->layout.height));
-  if (begin_side (&canvas, self, drawing, &self->layout.large))
-    {
-      go_to_spot (canvas.cr, &self->layout.large);
-      bw_hat_drawing_draw_side (drawing, canvas.cr, &style);
-      end_canvas (&canvas, snapshot);
-    }
-  if (begin_crown (&canvas, self, drawing, &self->layout.crown))
-    {
-      go_to_spot (canvas.cr, &self->layout.crown);
-      bw_hat_drawing_draw_crown (drawing, canvas.cr, &style);
-      end_canvas (&canvas, snapshot);
-    }
+  for (guint i = 0; i < G_N_ELEMENTS (self->large_jobs); i++)
+    append_picture (snapshot, &self->large_jobs[i]);
   gtk_snapshot_pop (snapshot);
 
   return gtk_snapshot_free_to_node (snapshot);
@@ -337,10 +440,11 @@ bw_hats_snapshot (GtkWidget   *widget,
       return;
     }
 
+  bw_hats_start_painting (self);
   for (guint k = 0; k < self->n; k++)
     {
       if (self->small[k] == NULL)
-        self->small[k] = paint_small (self, k);
+        self->small[k] = take_small (self, k);
       if (self->small[k] != NULL)
         gtk_snapshot_append_node (snapshot, self->small[k]);
     }
@@ -353,7 +457,7 @@ bw_hats_snapshot (GtkWidget   *widget,
                              &GRAPHENE_RECT_INIT ((float) self->layout.split, 8, 1,
                                                   (float) self->layout.height - 16));
   if (self->large == NULL)
-    self->large = paint_large (self);
+    self->large = take_large (self);
   if (self->large != NULL)
     gtk_snapshot_append_node (snapshot, self->large);
   draw_caption (self, snapshot);

@@ -10,6 +10,9 @@ G_BEGIN_DECLS
 /* Shared by bw-hats.c (what the hats show and do) and bw-hats-paint.c (how that
  * is painted). */
 
+/* One picture that is being painted. */
+typedef struct _BwHatJob BwHatJob;
+
 struct _BwHats
 {
   GtkWidget parent_instance;
@@ -19,6 +22,8 @@ struct _BwHats
   BwHatDrawing  *drawings[BW_DESIGN_SIZES_MAX];
   GskRenderNode *small[BW_DESIGN_SIZES_MAX];
   GskRenderNode *large;
+  BwHatJob      *small_jobs[BW_DESIGN_SIZES_MAX];
+  BwHatJob      *large_jobs[2];   /* from the side, from above */
 
   guint          n;
   BwHatsLayout   layout;
@@ -27,11 +32,11 @@ struct _BwHats
   double         pan_y;
   double         drag_x;   /* pan when the drag began */
   double         drag_y;
-  guint          refine_source;
-  gboolean       rough;    /* the large hat is drawn without its stitches for now */
 };
 
-void bw_hats_snapshot (GtkWidget   *widget,
-                       GtkSnapshot *snapshot);
+void bw_hats_start_painting (BwHats      *self);
+void bw_hats_snapshot       (GtkWidget   *widget,
+                             GtkSnapshot *snapshot);
+void bw_hat_job_free        (BwHatJob    *job);
 
 G_END_DECLS

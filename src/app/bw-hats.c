@@ -15,7 +15,6 @@
 
 #define ZOOM_MOST  8.0
 #define ZOOM_STEP  1.25
-#define REFINE_MS  150 /* after an edit, until stitches are drawn again */
 
 G_DEFINE_FINAL_TYPE (BwHats, bw_hats, GTK_TYPE_WIDGET)
 
@@ -24,6 +23,8 @@ G_DEFINE_FINAL_TYPE (BwHats, bw_hats, GTK_TYPE_WIDGET)
 static void
 forget_large (BwHats *self)
 {
+  for (guint i = 0; i < G_N_ELEMENTS (self->large_jobs); i++)
+    g_clear_pointer (&self->large_jobs[i], bw_hat_job_free);
   g_clear_pointer (&self->large, gsk_render_node_unref);
 }
 
@@ -31,7 +32,10 @@ static void
 forget_small (BwHats *self)
 {
   for (guint k = 0; k < BW_DESIGN_SIZES_MAX; k++)
-    g_clear_pointer (&self->small[k], gsk_render_node_unref);
+    {
+      g_clear_pointer (&self->small_jobs[k], bw_hat_job_free);
+      g_clear_pointer (&self->small[k], gsk_render_node_unref);
+    }
 }
 
 static void
@@ -72,6 +76,7 @@ rearrange (BwHats *self)
   forget_small (self);
   forget_large (self);
   arrange (self);
+  bw_hats_start_painting (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -426,29 +431,6 @@ describe (BwHats *self)
                                   text, -1);
 }
 
-static gboolean
-refine_cb (gpointer data)
-{
-  BwHats *self = data;
-
-  self->refine_source = 0;
-  self->rough = FALSE;
-  forget_large (self);
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-
-  return G_SOURCE_REMOVE;
-}
-
-/* Stitches take longer to draw than a frame may while somebody is typing: they
- * follow when the hand rests. */
-static void
-draw_roughly (BwHats *self)
-{
-  self->rough = TRUE;
-  g_clear_handle_id (&self->refine_source, g_source_remove);
-  self->refine_source = g_timeout_add (REFINE_MS, refine_cb, self);
-}
-
 static void
 show_grading (BwHats *self)
 {
@@ -461,13 +443,6 @@ show_grading (BwHats *self)
 
   rearrange (self);
   describe (self);
-}
-
-static void
-document_changed_cb (BwHats *self)
-{
-  draw_roughly (self);
-  show_grading (self);
 }
 
 static void
@@ -492,6 +467,7 @@ bw_hats_size_allocate (GtkWidget *widget,
   forget_small (self);
   forget_large (self);
   arrange (self);
+  bw_hats_start_painting (self);
 }
 
 static void
@@ -586,14 +562,12 @@ bw_hats_set_document (BwHats     *self,
 
   if (self->document != NULL)
     g_signal_handlers_disconnect_by_data (self->document, self);
-  g_clear_handle_id (&self->refine_source, g_source_remove);
-  self->rough = FALSE;
   forget_drawings (self);
   g_set_object (&self->document, document);
   if (document == NULL)
     return;
 
-  g_signal_connect_swapped (document, "changed", G_CALLBACK (document_changed_cb), self);
+  g_signal_connect_swapped (document, "changed", G_CALLBACK (show_grading), self);
   g_signal_connect_swapped (document, "selected", G_CALLBACK (selected_cb), self);
   show_grading (self);
 }

@@ -160,6 +160,20 @@ follow (GtkListItem *item,
   gtk_expression_bind (value, widget, target, item);
 }
 
+/* Work that is cut short is said whole. */
+static gboolean
+whole_text_cb (GtkWidget  *label,
+               int         x,
+               int         y,
+               gboolean    keyboard,
+               GtkTooltip *tooltip,
+               gpointer    data)
+{
+  gtk_tooltip_set_text (tooltip, gtk_label_get_text (GTK_LABEL (label)));
+
+  return *gtk_label_get_text (GTK_LABEL (label)) != '\0';
+}
+
 static void
 set_up_text_cb (GtkSignalListItemFactory *factory,
                 GtkListItem              *item,
@@ -174,7 +188,8 @@ set_up_text_cb (GtkSignalListItemFactory *factory,
     {
       gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
       gtk_label_set_width_chars (GTK_LABEL (label), 24);
-      follow (item, columns[i].property, label, "tooltip-text");
+      gtk_widget_set_has_tooltip (label, TRUE);
+      g_signal_connect (label, "query-tooltip", G_CALLBACK (whole_text_cb), NULL);
     }
   if (columns[i].xalign > 0)
     gtk_widget_add_css_class (label, "numeric");

@@ -1,6 +1,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 #include <glib/gstdio.h>
 
@@ -24,7 +25,7 @@
 #define FRAME_RATIO     1.5
 #define MEMORY_RATIO    1.4
 #define KEYSTROKES      100
-#define REST_MS         300
+#define REST_MS         100
 #define SIZES           12
 #define MEDIAN_LIMIT_MS 16.0
 #define WORST_LIMIT_MS  33.0
@@ -204,11 +205,23 @@ rest (void)
     g_main_context_iteration (NULL, TRUE);
 }
 
+/* What the thread worked, without what it waited: for others, or for the display. */
+static double
+worked_ms (void)
+{
+  struct timespec now;
+
+  clock_gettime (CLOCK_THREAD_CPUTIME_ID, &now);
+
+  return now.tv_sec * 1e3 + now.tv_nsec / 1e6;
+}
+
 /* From the change of the text to the end of the frame that shows it. */
 static double
 measure_keystroke (GtkWidget   *window,
                    GtkEditable *entry,
-                   const char  *text)
+                   const char  *text,
+                   double      *worked)
 {
   GdkFrameClock *clock = gtk_widget_get_frame_clock (window);
   gboolean done = FALSE;
@@ -217,11 +230,13 @@ measure_keystroke (GtkWidget   *window,
 
   rest ();
   handler = g_signal_connect (clock, "after-paint", G_CALLBACK (frame_done_cb), &done);
+  *worked = -worked_ms ();
   begin = g_get_monotonic_time ();
   gtk_editable_set_text (entry, text);
   while (!done)
     g_main_context_iteration (NULL, TRUE);
   g_signal_handler_disconnect (clock, handler);
+  *worked += worked_ms ();
 
   return (g_get_monotonic_time () - begin) / 1000.0;
 }
@@ -250,6 +265,7 @@ time_keystrokes (const char *path)
   GtkWidget *window;
   GtkEditable *entry;
   double ms[KEYSTROKES];
+  double worked[KEYSTROKES];
   double median;
   double worst;
 
@@ -269,13 +285,15 @@ time_keystrokes (const char *path)
     {
       g_autofree char *text = g_strdup_printf ("-%u.%u %%", 3 + i % 5, i % 10);
 
-      ms[i] = measure_keystroke (window, entry, text);
+      ms[i] = measure_keystroke (window, entry, text, &worked[i]);
     }
 
   median = at (ms, KEYSTROKES, 0.5);
   worst = at (ms, KEYSTROKES, 0.99);
   g_print ("keystroke to frame, %u sizes: median %.1f ms (limit %.0f), "
            "99 %% %.1f ms (limit %.0f)\n", SIZES, median, MEDIAN_LIMIT_MS, worst, WORST_LIMIT_MS);
+  g_print ("  of it worked by this thread: median %.1f ms, 99 %% %.1f ms\n",
+           at (worked, KEYSTROKES, 0.5), at (worked, KEYSTROKES, 0.99));
   gtk_window_destroy (GTK_WINDOW (window));
 
   return median < MEDIAN_LIMIT_MS && worst < WORST_LIMIT_MS;
@@ -307,6 +325,11 @@ main (int    argc,
   if (argc > 2 && g_str_equal (argv[1], "--ours"))
     return start_ours (argv[2]);
 
+  if (argc > 2 && g_str_equal (argv[1], "--keys"))
+    {
+      gtk_init ();
+      return time_keystrokes (argv[2]) ? 0 : 1;
+    }
   if (!gtk_init_check ())
     {
       g_print ("no display: nothing measured\n");
