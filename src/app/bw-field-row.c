@@ -6,6 +6,7 @@
 
 #include "bw-field-choices.h"
 #include "bw-hint.h"
+#include "bw-spoken.h"
 
 /* One line of the form: a value's label, its control, and beneath it what is
  * wrong with what was typed. What stands in an entry is never thrown away: it
@@ -416,8 +417,8 @@ make_control (BwFieldRow *self)
 
   gtk_widget_set_hexpand (self->control, TRUE);
   gtk_widget_set_valign (self->control, GTK_ALIGN_CENTER);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->control),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, self->text, -1);
+  if (GTK_IS_DROP_DOWN (self->control))
+    bw_spoken_choice (GTK_DROP_DOWN (self->control), self->text);
 }
 
 static GtkWidget *

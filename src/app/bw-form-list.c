@@ -7,6 +7,7 @@
 #include "bw-design-ops.h"
 #include "bw-field-row.h"
 #include "bw-hint.h"
+#include "bw-spoken.h"
 
 /* What a design has several of (colours, swatches, sizes, bands): a card for
  * each with its values, and buttons to add, move and take away. Cards are kept
@@ -326,7 +327,7 @@ append_button (BwFormList *self,
   gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
   gtk_widget_set_valign (button, GTK_ALIGN_START);
   bw_hint_set (button, what);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  bw_spoken_name (button, name);
   g_signal_connect (button, "clicked", clicked, self);
   gtk_box_append (GTK_BOX (card), button);
 }
@@ -419,6 +420,8 @@ update_titles (BwFormList *self)
       g_autofree char *title = title_of (self, place_of (card));
       GtkExpander *expander = g_object_get_data (G_OBJECT (card), "bw-expander");
 
+      bw_spoken_name (card, title);
+      bw_spoken_name (GTK_WIDGET (expander), title);
       if (g_strcmp0 (gtk_expander_get_label (expander), title) != 0)
         gtk_expander_set_label (expander, title);
     }

@@ -6,6 +6,7 @@
 
 #include "bw-hint.h"
 #include "bw-later.h"
+#include "bw-spoken.h"
 #include "bw-words.h"
 
 /* The table of rounds. Its selection is the document's chosen round; a tick in
@@ -231,9 +232,9 @@ name_cell_cb (GtkSignalListItemFactory *factory,
     return;
 
   g_object_get (line, "label", &label, "work", &work, NULL);
-  name = g_strdup_printf ("%s: %s", label, work);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (cell), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  name = *label == '\0' ? g_strdup (work) : g_strdup_printf ("%s: %s", label, work);
+  bw_spoken_name (cell, name);
+  bw_spoken_name (row, name);
 }
 
 static void
@@ -263,12 +264,13 @@ name_titles (BwRoundTable *self)
   GtkWidget *header = gtk_widget_get_first_child (GTK_WIDGET (self->view));
   GtkWidget *title = gtk_widget_get_first_child (header);
 
+  bw_spoken_name (header, _("Titles of the columns"));
+  bw_spoken_name (gtk_widget_get_last_child (GTK_WIDGET (self->view)), _("Rounds"));
   for (guint i = 0; i < g_list_model_get_n_items (list) && title != NULL; i++)
     {
       g_autoptr (GtkColumnViewColumn) column = g_list_model_get_item (list, i);
 
-      gtk_accessible_update_property (GTK_ACCESSIBLE (title), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                      gtk_column_view_column_get_title (column), -1);
+      bw_spoken_name (title, gtk_column_view_column_get_title (column));
       title = gtk_widget_get_next_sibling (title);
     }
 }

@@ -6,6 +6,7 @@
 
 #include "bw-design-ops.h"
 #include "bw-hint.h"
+#include "bw-spoken.h"
 #include "bw-words.h"
 
 /* One number that a designer may pin, by BwPinKind: a button that shows it and
@@ -397,6 +398,7 @@ bw_size_panel_init (BwSizePanel *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   bw_hint_set (GTK_WIDGET (self->sizes), _("The size that is shown large and in the table"));
+  bw_spoken_choice (self->sizes, _("Size"));
   for (guint i = 0; i < BW_PIN_N; i++)
     make_number (self, i);
   g_signal_connect_swapped (self->sizes, "notify::selected", G_CALLBACK (size_chosen_cb), self);

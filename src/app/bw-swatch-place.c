@@ -7,6 +7,7 @@
 #include "bw-design-fields.h"
 #include "bw-hint.h"
 #include "bw-library-yarn.h"
+#include "bw-spoken.h"
 #include "bw-swatch-report.h"
 #include "bw-value-row.h"
 
@@ -331,8 +332,7 @@ show_readings (BwSwatchPlace *self)
       gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
       gtk_widget_set_hexpand (label, TRUE);
       gtk_button_set_has_frame (GTK_BUTTON (remove), FALSE);
-      gtk_accessible_update_property (GTK_ACCESSIBLE (remove), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
-                                      -1);
+      bw_spoken_name (remove, name);
       g_object_set_data (G_OBJECT (remove), "bw-reading", GUINT_TO_POINTER (i));
       g_signal_connect (remove, "clicked", G_CALLBACK (remove_reading_cb), self);
       gtk_box_append (GTK_BOX (line), label);
@@ -535,8 +535,7 @@ bind_cb (GtkSignalListItemFactory *factory,
 
   gtk_label_set_text (GTK_LABEL (label), name);
   bw_hint_set (label, name);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (gtk_widget_get_parent (label)),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  bw_spoken_name (gtk_widget_get_parent (label), name);
 }
 
 /* ---- the widget -------------------------------------------------------- */
@@ -598,7 +597,8 @@ append_choice (BwSwatchPlace *self,
   gtk_label_set_xalign (GTK_LABEL (text), 0);
   gtk_widget_set_hexpand (text, TRUE);
   gtk_widget_set_hexpand (list, TRUE);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (list), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  bw_spoken_name (list, label);
+  bw_spoken_choice (GTK_DROP_DOWN (list), label);
   gtk_box_set_homogeneous (GTK_BOX (line), TRUE);
   gtk_box_append (GTK_BOX (line), text);
   gtk_box_append (GTK_BOX (line), list);

@@ -89,8 +89,6 @@ bw_value_row_new (const char *label)
   gtk_label_set_width_chars (GTK_LABEL (text), 8);
   gtk_widget_set_hexpand (text, TRUE);
   gtk_label_set_mnemonic_widget (GTK_LABEL (text), self->entry);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  label, -1);
   gtk_box_set_homogeneous (GTK_BOX (line), TRUE);
   gtk_box_append (GTK_BOX (line), text);
   gtk_box_append (GTK_BOX (line), self->entry);

@@ -11,6 +11,7 @@
 #include "bw-later.h"
 #include "bw-library-side.h"
 #include "bw-settings.h"
+#include "bw-spoken.h"
 #include "bw-swatch-place.h"
 #include "bw-yarn-place.h"
 
@@ -534,6 +535,18 @@ set_icon (GtkWidget *widget)
   return FALSE;
 }
 
+/* The button that GTK puts into the bar has a picture and no name. */
+static void
+name_close_button (GtkWidget *widget)
+{
+  if (GTK_IS_BUTTON (widget))
+    bw_spoken_name (widget, _("Close this message"));
+
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    name_close_button (child);
+}
+
 static void
 bw_window_init (BwWindow *self)
 {
@@ -544,6 +557,7 @@ bw_window_init (BwWindow *self)
 
   g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
   gtk_widget_init_template (GTK_WIDGET (self));
+  name_close_button (GTK_WIDGET (self->bar));
   bw_hint_set (self->library_button, _("Library"));
   bw_hint_set (self->menu_button, _("Menu"));
   bw_hint_set (self->findings_button, _("What there is to know about this design"));
