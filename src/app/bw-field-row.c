@@ -275,55 +275,11 @@ chosen_cb (GtkDropDown *list,
     apply (self, self->choices.values->pdata[i]);
 }
 
-/* Long names end in dots instead of making the form wide. */
-static void
-set_up_choice_cb (GtkSignalListItemFactory *factory,
-                  GtkListItem              *item,
-                  gpointer                  data)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  if (data != NULL)
-    {
-      gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
-      gtk_label_set_width_chars (GTK_LABEL (label), 6);
-    }
-  gtk_list_item_set_child (item, label);
-}
-
-static void
-bind_choice_cb (GtkSignalListItemFactory *factory,
-                GtkListItem              *item,
-                gpointer                  data)
-{
-  GtkStringObject *string = gtk_list_item_get_item (item);
-
-  gtk_label_set_text (GTK_LABEL (gtk_list_item_get_child (item)),
-                      gtk_string_object_get_string (string));
-}
-
-static GtkListItemFactory *
-choice_factory (gboolean short_names)
-{
-  GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
-
-  g_signal_connect (factory, "setup", G_CALLBACK (set_up_choice_cb),
-                    GINT_TO_POINTER (short_names));
-  g_signal_connect (factory, "bind", G_CALLBACK (bind_choice_cb), NULL);
-
-  return factory;
-}
-
 static GtkWidget *
 make_list (BwFieldRow *self)
 {
   GtkWidget *list = gtk_drop_down_new (NULL, NULL);
-  g_autoptr (GtkListItemFactory) closed = choice_factory (TRUE);
-  g_autoptr (GtkListItemFactory) open = choice_factory (FALSE);
 
-  gtk_drop_down_set_factory (GTK_DROP_DOWN (list), closed);
-  gtk_drop_down_set_list_factory (GTK_DROP_DOWN (list), open);
   g_signal_connect (list, "notify::selected", G_CALLBACK (chosen_cb), self);
 
   return list;

@@ -215,29 +215,64 @@ set_up_tick_cb (GtkSignalListItemFactory *factory,
   gtk_list_item_set_child (item, tick);
 }
 
-/* Rows and cells carry the names of their classes for a screen reader unless told. */
+/* Rows and cells carry the names of their classes for a screen reader unless told:
+ * a cell is called by its column, a row by what is worked in it. */
 static void
 name_cell_cb (GtkSignalListItemFactory *factory,
               GtkListItem              *item,
-              gpointer                  data)
+              const char               *title)
 {
-  BwRoundLine *line = gtk_list_item_get_item (item);
   GtkWidget *cell = gtk_widget_get_parent (gtk_list_item_get_child (item));
-  GtkWidget *row = cell == NULL ? NULL : gtk_widget_get_parent (cell);
+
+  if (cell != NULL)
+    bw_spoken_name (cell, title);
+}
+
+static void
+name_row (BwRoundLine *line,
+          GParamSpec  *pspec,
+          GtkWidget   *row)
+{
   g_autofree char *label = NULL;
   g_autofree char *work = NULL;
   g_autofree char *name = NULL;
 
-  if (row == NULL)
-    return;
-
   g_object_get (line, "label", &label, "work", &work, NULL);
   name = *label == '\0' ? g_strdup (work) : g_strdup_printf ("%s: %s", label, work);
-  bw_spoken_name (cell, name);
   bw_spoken_name (row, name);
 }
 
+/* Lines stay where they are and change, so the row follows its line. */
 static void
+bind_row_cb (GtkSignalListItemFactory *factory,
+             GtkListItem              *item,
+             gpointer                  data)
+{
+  BwRoundLine *line = gtk_list_item_get_item (item);
+  GtkWidget *cell = gtk_widget_get_parent (gtk_list_item_get_child (item));
+  GtkWidget *row = cell == NULL ? NULL : gtk_widget_get_parent (cell);
+
+  if (row == NULL)
+    return;
+
+  g_signal_connect_object (line, "notify::label", G_CALLBACK (name_row), row, 0);
+  g_signal_connect_object (line, "notify::work", G_CALLBACK (name_row), row, 0);
+  g_object_set_data (G_OBJECT (item), "bw-row", row);
+  name_row (line, NULL, row);
+}
+
+static void
+unbind_row_cb (GtkSignalListItemFactory *factory,
+               GtkListItem              *item,
+               gpointer                  data)
+{
+  GtkWidget *row = g_object_get_data (G_OBJECT (item), "bw-row");
+
+  if (row != NULL)
+    g_signal_handlers_disconnect_by_func (gtk_list_item_get_item (item), name_row, row);
+}
+
+static GtkListItemFactory *
 append_column (BwRoundTable *self,
                const char   *title,
                gboolean      expand,
@@ -248,12 +283,15 @@ append_column (BwRoundTable *self,
   GtkColumnViewColumn *column;
 
   g_signal_connect (factory, "setup", set_up, data);
-  g_signal_connect (factory, "bind", G_CALLBACK (name_cell_cb), NULL);
+  g_signal_connect_data (factory, "bind", G_CALLBACK (name_cell_cb), g_strdup (title),
+                         (GClosureNotify) g_free, 0);
   column = gtk_column_view_column_new (title, factory);
   gtk_column_view_column_set_expand (column, expand);
   gtk_column_view_column_set_resizable (column, expand);
   gtk_column_view_append_column (self->view, column);
   g_object_unref (column);
+
+  return factory;
 }
 
 /* Titles have the name of their class for a screen reader, too. */
@@ -388,7 +426,11 @@ bw_round_table_class_init (BwRoundTableClass *klass)
 static void
 make_view (BwRoundTable *self)
 {
-  append_column (self, _("Worked"), FALSE, G_CALLBACK (set_up_tick_cb), self);
+  GtkListItemFactory *first;
+
+  first = append_column (self, _("Worked"), FALSE, G_CALLBACK (set_up_tick_cb), self);
+  g_signal_connect (first, "bind", G_CALLBACK (bind_row_cb), NULL);
+  g_signal_connect (first, "unbind", G_CALLBACK (unbind_row_cb), NULL);
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++)
     append_column (self, _(columns[i].title), columns[i].expand, G_CALLBACK (set_up_text_cb),
                    GUINT_TO_POINTER (i));

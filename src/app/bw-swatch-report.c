@@ -127,6 +127,7 @@ bw_swatch_report_words (BwLibrary             *library,
 
   words = bw_gauge_format (&gauge->pool.gauge, GAUGE_SPAN_MM, BW_UNITS_CM, BW_MM_PER_INCH);
   out = g_string_new (words);
+  g_string_append (out, gauge->pool.gauge.washed ? _(", washed") : _(", not washed"));
   g_string_append_c (out, '\n');
   g_string_append_printf (out, g_dngettext (GETTEXT_PACKAGE, "From %u swatch.", "From %u swatches.",
                                             gauge->swatches->len), gauge->swatches->len);
