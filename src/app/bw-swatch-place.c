@@ -595,7 +595,6 @@ append_choice (BwSwatchPlace *self,
   GtkWidget *text = gtk_label_new (label);
 
   gtk_label_set_xalign (GTK_LABEL (text), 0);
-  gtk_widget_set_hexpand (text, TRUE);
   gtk_widget_set_hexpand (list, TRUE);
   bw_spoken_name (list, label);
   bw_spoken_choice (GTK_DROP_DOWN (list), label);
