@@ -17,14 +17,17 @@ read_set (BwCliWork   *work,
   g_autoptr (GError) error = NULL;
   g_autofree char *name = NULL;
 
-  if (work->n_arguments == 1 && options->yarn == NULL && options->hook == NULL && options->pattern == NULL)
+  if (work->n_arguments == 1 && options->yarn == NULL && options->hook == NULL &&
+      options->pattern == NULL)
     name = g_strdup (work->arguments[0]);
-  else if (work->n_arguments == 0 && options->yarn != NULL && options->hook != NULL && options->pattern != NULL)
+  else if (work->n_arguments == 0 && options->yarn != NULL && options->hook != NULL &&
+           options->pattern != NULL)
     name = g_strjoin (" / ", options->yarn, options->hook, options->pattern, NULL);
 
   if (name == NULL)
     {
-      bw_cli_complain (_("name the swatches by “YARN / HOOK / PATTERN”, or by --yarn, --hook and --pattern"));
+      bw_cli_complain (_("name the swatches by “YARN / HOOK / PATTERN”, or by --yarn, --hook and"
+                         " --pattern"));
       return FALSE;
     }
   if (bw_swatch_set_parse (name, set, &error))
@@ -62,9 +65,11 @@ print_spread (GString             *out,
     return;
 
   if (spread->n_pieces == 1)
-    g_string_append_printf (out, _("%s: 1 swatch, %u readings; spread %s %%\n"), what, spread->n_readings, within);
+    g_string_append_printf (out, _("%s: 1 swatch, %u readings; spread %s %%\n"), what,
+                            spread->n_readings, within);
   else
-    g_string_append_printf (out, _("%s: %u swatches, %u readings; spread %s %% within a swatch, %s %% between\n"),
+    g_string_append_printf (out, _("%s: %u swatches, %u readings; spread %s %% within a swatch, %s"
+                                   " %% between\n"),
                             what, spread->n_pieces, spread->n_readings, within, between);
 }
 
@@ -99,7 +104,8 @@ print_outliers (GString              *out,
       g_autofree char *each = bw_units_format_number (outlier->each_mm, 2);
       g_autofree char *median = bw_units_format_number (outlier->median_mm, 2);
 
-      g_string_append_printf (out, _("  swatch %" G_GINT64_FORMAT ", reading %u: %s mm each, the others about %s\n"),
+      g_string_append_printf (out, _("  swatch %" G_GINT64_FORMAT ", reading %u: %s mm each, the"
+                                                                  " others about %s\n"),
                               outlier->swatch, outlier->number, each, median);
     }
 }
@@ -111,21 +117,25 @@ print_gauge (GString              *out,
   const BwGaugePool *pool = &gauge->pool;
   g_autofree char *cm = bw_gauge_format (&pool->gauge, 100.0, BW_UNITS_CM, BW_MM_PER_INCH);
 
-  g_string_append_printf (out, "%s%s\n", cm, pool->gauge.washed ? _(", washed") : _(", not washed"));
+  g_string_append_printf (out, "%s%s\n", cm,
+                          pool->gauge.washed ? _(", washed") : _(", not washed"));
   print_side (out, _("one stitch"), &pool->gauge.stitch);
   print_side (out, _("one round"), &pool->gauge.round);
   print_spread (out, _("across"), &pool->stitch);
   print_spread (out, _("upwards"), &pool->round);
   if (pool->by_piece)
-    g_string_append (out, _("The swatches differ more than their readings do: each counts as one.\n"));
+    g_string_append (out,
+                     _("The swatches differ more than their readings do: each counts as one.\n"));
   if (pool->n_left_out > 0)
     g_string_append_printf (out, g_dngettext (GETTEXT_PACKAGE,
                                               "%u swatch has no such readings and was left out.\n",
-                                              "%u swatches have no such readings and were left out.\n",
+                                              "%u swatches have no such readings and were left"
+                                              " out.\n",
                                               pool->n_left_out),
                             pool->n_left_out);
   print_ratio (out, _("washed to unwashed"), pool->gauge.stitch_growth, pool->gauge.round_growth);
-  print_ratio (out, _("stretched to relaxed"), pool->gauge.stitch_stretch, pool->gauge.round_stretch);
+  print_ratio (out, _("stretched to relaxed"), pool->gauge.stitch_stretch,
+               pool->gauge.round_stretch);
   print_outliers (out, gauge);
 }
 
@@ -218,13 +228,14 @@ bw_cli_swatch_hook (BwCliWork *work)
   if (!read_wanted (work->arguments[0], &wanted))
     return BW_EXIT_BAD_INPUT;
 
-  gauges = bw_library_hook_gauges (work->library, work->options.yarn, work->options.pattern, &tape, &error);
+  gauges = bw_library_hook_gauges (work->library, work->options.yarn, work->options.pattern, &tape,
+                                   &error);
   if (gauges == NULL)
     return bw_cli_fail (error);
 
   print_hooks (work->out, gauges);
-  if (!bw_library_suggest_hook (work->library, work->options.yarn, work->options.pattern, wanted, &hook_mm, &interval,
-                                &error))
+  if (!bw_library_suggest_hook (work->library, work->options.yarn, work->options.pattern, wanted,
+                                &hook_mm, &interval, &error))
     {
       bw_cli_fail (error);
       return BW_EXIT_REFUSED;
@@ -234,9 +245,11 @@ bw_cli_swatch_hook (BwCliWork *work)
   stitch = bw_units_format_number (wanted, 2);
   about = bw_units_format_number (interval, 2);
   g_string_append_printf (work->out, interval > 0.0
-                                       ? _("For a stitch of %s mm: a hook of %s mm; a stitch made with it is within"
+                                       ? _("For a stitch of %s mm: a hook of %s mm; a stitch made"
+                                           " with it is within"
                                            " %s mm of that, 19 times of 20.\n")
-                                       : _("For a stitch of %s mm: a hook of %s mm; how sure that is, two hooks cannot"
+                                       : _("For a stitch of %s mm: a hook of %s mm; how sure that"
+                                           " is, two hooks cannot"
                                            " tell.\n"),
                           stitch, hook, about);
 

@@ -79,7 +79,8 @@ export_all (BwCliWork *work)
     return bw_cli_fail (error);
 
   for (guint i = 0; i < problems->len; i++)
-    bw_cli_complain (_("not all could be read: %s"), (const char *) g_ptr_array_index (problems, i));
+    bw_cli_complain (_("not all could be read: %s"), (const char *) g_ptr_array_index (problems,
+                                                                                       i));
 
   return problems->len > 0 ? BW_EXIT_REFUSED : BW_EXIT_GRADED;
 }
@@ -113,8 +114,10 @@ export_one (BwCliWork *work)
       return BW_EXIT_BAD_INPUT;
     }
 
-  return g_file_set_contents (work->arguments[1], text, (gssize) length, &error) ? BW_EXIT_GRADED
-                                                                                 : bw_cli_fail (error);
+  if (!g_file_set_contents (work->arguments[1], text, (gssize) length, &error))
+    return bw_cli_fail (error);
+
+  return BW_EXIT_GRADED;
 }
 
 BwExit
@@ -137,7 +140,10 @@ bw_cli_library_import (BwCliWork *work)
 {
   g_autoptr (GError) error = NULL;
 
-  return bw_library_import_all (work->library, work->arguments[0], &error) ? BW_EXIT_GRADED : bw_cli_fail (error);
+  if (!bw_library_import_all (work->library, work->arguments[0], &error))
+    return bw_cli_fail (error);
+
+  return BW_EXIT_GRADED;
 }
 
 BwExit
@@ -146,7 +152,8 @@ bw_cli_library_empty_bin (BwCliWork *work)
   g_autoptr (GError) error = NULL;
   guint n_removed, n_kept;
 
-  if (!bw_library_empty_bin (work->library, work->options.with_revisions, &n_removed, &n_kept, &error))
+  if (!bw_library_empty_bin (work->library, work->options.with_revisions, &n_removed, &n_kept,
+                             &error))
     return bw_cli_fail (error);
 
   g_string_append_printf (work->out, g_dngettext (GETTEXT_PACKAGE, "%u design is gone for good.\n",
@@ -168,21 +175,24 @@ BwExit
 bw_cli_library_demo (BwCliWork *work)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (GPtrArray) there = bw_library_list (work->library, BW_LIBRARY_ORDER_NAME, FALSE, 1, &error);
+  g_autoptr (GPtrArray) there = bw_library_list (work->library, BW_LIBRARY_ORDER_NAME, FALSE, 1,
+                                                 &error);
 
   if (there == NULL)
     return bw_cli_fail (error);
 
   if (there->len > 0)
     {
-      bw_cli_complain (_("there are designs in the library already; name a new one with --library FILE"));
+      bw_cli_complain (_("there are designs in the library already; name a new one with --library"
+                         " FILE"));
       return BW_EXIT_BAD_INPUT;
     }
 
   if (!bw_library_fill_demo (work->library, work->reference, &error))
     return bw_cli_fail (error);
 
-  g_string_append_printf (work->out, _("%s holds the demo now: 12 designs, 40 swatches, 6 yarns, all invented.\n"),
+  g_string_append_printf (work->out, _("%s holds the demo now: 12 designs, 40 swatches, 6 yarns,"
+                                       " all invented.\n"),
                           work->path);
 
   return BW_EXIT_GRADED;

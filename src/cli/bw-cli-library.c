@@ -51,7 +51,10 @@ print_entries (GString         *out,
       bw_cli_table_add (table, entry->name);
       bw_cli_table_add (table, entry->code);
       bw_cli_table_take (table, bw_cli_date (entry->changed_at));
-      bw_cli_table_take (table, entry->n_revisions > 0 ? g_strdup_printf ("%u", entry->n_revisions) : g_strdup (""));
+      if (entry->n_revisions > 0)
+        bw_cli_table_take (table, g_strdup_printf ("%u", entry->n_revisions));
+      else
+        bw_cli_table_add (table, "");
       bw_cli_table_add (table, entry->tags);
     }
   bw_cli_table_print (table, out);
@@ -70,7 +73,8 @@ list (BwCliWork *work)
     }
   else if (work->options.order != NULL && !g_str_equal (work->options.order, "name"))
     {
-      bw_cli_complain (_("%s takes %s or %s, not “%s”"), "--order", "name", "changed", work->options.order);
+      bw_cli_complain (_("%s takes %s or %s, not “%s”"), "--order", "name", "changed",
+                       work->options.order);
       return BW_EXIT_BAD_INPUT;
     }
 
@@ -78,12 +82,12 @@ list (BwCliWork *work)
   if (entries == NULL)
     return bw_cli_fail (error);
 
-  if (entries->len == 0)
-    g_string_append (work->out, work->options.bin
-                                  ? _("The bin is empty.\n")
-                                  : _("There is no design yet; “library add FILE.hat” adds one.\n"));
-  else
+  if (entries->len > 0)
     print_entries (work->out, entries);
+  else if (work->options.bin)
+    g_string_append (work->out, _("The bin is empty.\n"));
+  else
+    g_string_append (work->out, _("There is no design yet; “library add FILE.hat” adds one.\n"));
 
   return BW_EXIT_GRADED;
 }
@@ -156,9 +160,11 @@ show_history (BwCliWork *work,
     return;
 
   if (n_undo > 0)
-    g_string_append_printf (work->out, _("Can be undone: %u, the last of them “%s”\n"), n_undo, undo);
+    g_string_append_printf (work->out, _("Can be undone: %u, the last of them “%s”\n"), n_undo,
+                            undo);
   if (n_redo > 0)
-    g_string_append_printf (work->out, _("Can be redone: %u, the next of them “%s”\n"), n_redo, redo);
+    g_string_append_printf (work->out, _("Can be redone: %u, the next of them “%s”\n"), n_redo,
+                            redo);
 }
 
 static BwExit
@@ -182,7 +188,8 @@ show (BwCliWork *work)
     return bw_cli_fail (error);
 
   changed = bw_cli_date (entry->changed_at);
-  g_string_append_printf (work->out, "%s%s%s\n", entry->name, entry->code[0] != '\0' ? ", " : "", entry->code);
+  g_string_append_printf (work->out, "%s%s%s\n", entry->name, entry->code[0] != '\0' ? ", " : "",
+                          entry->code);
   if (design->summary[0] != '\0')
     bw_cli_text_wrap (work->out, design->summary, 0, 0);
   if (entry->yarn[0] != '\0')
@@ -243,7 +250,8 @@ add_into (BwCliWork *work)
   if (!bw_library_save (work->library, id, design, &edit, &error))
     return bw_cli_fail (error);
 
-  g_string_append_printf (work->out, _("%s was changed; “library undo” takes it back.\n"), design->name);
+  g_string_append_printf (work->out, _("%s was changed; “library undo” takes it back.\n"),
+                          design->name);
 
   return BW_EXIT_GRADED;
 }
@@ -274,10 +282,12 @@ add (BwCliWork *work)
 
       if (!bw_library_add (work->library, design, &id, &error) ||
           (work->options.tags != NULL &&
-           !bw_library_set_tags (work->library, id, (const char *const *) work->options.tags, &error)))
+           !bw_library_set_tags (work->library, id, (const char *const *) work->options.tags,
+                                 &error)))
         return bw_cli_fail_at (work->arguments[i], error);
 
-      g_string_append_printf (work->out, _("%s is design %" G_GINT64_FORMAT " now.\n"), design->name, id);
+      g_string_append_printf (work->out, _("%s is design %" G_GINT64_FORMAT " now.\n"),
+                              design->name, id);
     }
 
   return BW_EXIT_GRADED;
@@ -337,7 +347,8 @@ redo_one (BwLibrary  *library,
 static BwExit
 undo (BwCliWork *work)
 {
-  return simple (work, undo_one, _("The last change was taken back; “library redo” makes it again.\n"));
+  return simple (work, undo_one,
+                 _("The last change was taken back; “library redo” makes it again.\n"));
 }
 
 static BwExit
@@ -349,7 +360,8 @@ redo (BwCliWork *work)
 static BwExit
 remove_one (BwCliWork *work)
 {
-  return simple (work, bw_library_bin, _("It is in the bin now; “library put-back” takes it out.\n"));
+  return simple (work, bw_library_bin,
+                 _("It is in the bin now; “library put-back” takes it out.\n"));
 }
 
 /* What is in the bin is found by its number, or by a name that only it has. */
@@ -357,7 +369,8 @@ static BwExit
 put_back (BwCliWork *work)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (GPtrArray) entries = bw_library_list (work->library, BW_LIBRARY_ORDER_NAME, TRUE, 0, &error);
+  g_autoptr (GPtrArray) entries = bw_library_list (work->library, BW_LIBRARY_ORDER_NAME, TRUE, 0,
+                                                   &error);
   const BwLibraryEntry *found = NULL;
 
   if (entries == NULL)
@@ -368,7 +381,8 @@ put_back (BwCliWork *work)
       const BwLibraryEntry *entry = g_ptr_array_index (entries, i);
       g_autofree char *number = g_strdup_printf ("%" G_GINT64_FORMAT, entry->id);
 
-      if (!g_str_equal (number, work->arguments[0]) && g_ascii_strcasecmp (entry->name, work->arguments[0]) != 0)
+      if (!g_str_equal (number, work->arguments[0]) &&
+          g_ascii_strcasecmp (entry->name, work->arguments[0]) != 0)
         continue;
       if (found != NULL)
         {
@@ -381,7 +395,8 @@ put_back (BwCliWork *work)
 
   if (found == NULL)
     {
-      bw_cli_complain (_("there is no design “%s” in the bin; “library list --bin” lists it"), work->arguments[0]);
+      bw_cli_complain (_("there is no design “%s” in the bin; “library list --bin” lists it"),
+                       work->arguments[0]);
       return BW_EXIT_BAD_INPUT;
     }
 

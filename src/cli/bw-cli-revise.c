@@ -58,12 +58,13 @@ bw_cli_library_revise (BwCliWork *work)
   if (grading == NULL)
     return status;
 
-  if (!bw_library_revise (work->library, id, grading, work->options.note != NULL ? work->options.note : "", &number,
+  if (!bw_library_revise (work->library, id, grading,
+                          work->options.note != NULL ? work->options.note : "", &number,
                           &error))
     return bw_cli_fail (error);
 
-  g_string_append_printf (work->out, _("Revision %u of %s was made; it is never altered.\n"), number,
-                          grading->design->name);
+  g_string_append_printf (work->out, _("Revision %u of %s was made; it is never altered.\n"),
+                          number, grading->design->name);
 
   return BW_EXIT_GRADED;
 }
@@ -120,7 +121,8 @@ static void
 print_correction (GString            *out,
                   const BwCorrection *correction)
 {
-  g_autofree char *was = round_text (correction->was, correction->was_stitches, correction->was_colour);
+  g_autofree char *was = round_text (correction->was, correction->was_stitches,
+                                     correction->was_colour);
   g_autofree char *is = round_text (correction->is, correction->is_stitches, correction->is_colour);
   g_autofree char *where = g_strdup_printf (correction->row ? _("%s, row %u") : _("%s, round %u"),
                                             correction->section, correction->number);
@@ -169,7 +171,8 @@ bw_cli_library_corrections (BwCliWork *work)
         return BW_EXIT_BAD_INPUT;
       }
 
-  corrections = bw_library_corrections (work->library, id, (guint) numbers[0], (guint) numbers[1], &error);
+  corrections = bw_library_corrections (work->library, id, (guint) numbers[0], (guint) numbers[1],
+                                        &error);
   if (corrections == NULL)
     return bw_cli_fail (error);
 

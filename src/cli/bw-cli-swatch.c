@@ -50,11 +50,12 @@ print_problems (const char           *path,
       if (problem->column == 0)
         g_printerr (_("%s, line %u: %s\n"), path, problem->line, problem->message);
       else
-        g_printerr (_("%s, line %u, column %u (%s), “%s”: %s\n"), path, problem->line, problem->column,
-                    problem->heading, problem->cell, problem->message);
+        g_printerr (_("%s, line %u, column %u (%s), “%s”: %s\n"), path, problem->line,
+                    problem->column, problem->heading, problem->cell, problem->message);
     }
   for (guint i = 0; i < report->ignored->len; i++)
-    g_printerr (_("%s: the column “%s” was not taken.\n"), path, (const char *) g_ptr_array_index (report->ignored, i));
+    g_printerr (_("%s: the column “%s” was not taken.\n"), path,
+                (const char *) g_ptr_array_index (report->ignored, i));
 }
 
 static BwExit
@@ -65,8 +66,10 @@ take_table (BwCliWork  *work,
 {
   g_autoptr (BwImportReport) report = bw_import_report_new ();
   g_autoptr (GError) error = NULL;
-  BwImportFlags flags = (work->options.partial ? BW_IMPORT_PARTIAL : 0) | (work->options.try_only ? BW_IMPORT_TRY : 0);
-  gboolean ok = bw_library_import_swatches (work->library, work->reference, text, length, flags, report, &error);
+  BwImportFlags flags =
+    (work->options.partial ? BW_IMPORT_PARTIAL : 0) | (work->options.try_only ? BW_IMPORT_TRY : 0);
+  gboolean ok = bw_library_import_swatches (work->library, work->reference, text, length, flags,
+                                            report, &error);
 
   print_problems (path, report);
   if (!ok)
@@ -76,12 +79,16 @@ take_table (BwCliWork  *work,
     }
 
   g_string_append_printf (work->out, work->options.try_only
-                                       ? _("%u swatches with %u readings would be taken; %u rows left out.\n")
-                                       : _("%u swatches with %u readings were taken; %u rows left out.\n"),
+                                       ? _("%u swatches with %u readings would be taken; %u rows"
+                                           " left out.\n")
+                                       : _("%u swatches with %u readings were taken; %u rows left"
+                                           " out.\n"),
                           report->n_swatches, report->n_readings, report->n_left_out);
   if (report->n_yarns > 0)
-    g_string_append_printf (work->out, g_dngettext (GETTEXT_PACKAGE, "%u yarn is new; its ball is not known yet.\n",
-                                                    "%u yarns are new; their balls are not known yet.\n",
+    g_string_append_printf (work->out, g_dngettext (GETTEXT_PACKAGE,
+                                                    "%u yarn is new; its ball is not known yet.\n",
+                                                    "%u yarns are new; their balls are not known"
+                                                    " yet.\n",
                                                     report->n_yarns),
                             report->n_yarns);
 
@@ -156,8 +163,9 @@ append_reading (GString            *table,
                 const char         *reading)
 {
   const char *const said[] = {
-    options->yarn, options->hook, options->pattern, options->lot, options->worked, options->by, options->date,
-    options->note, options->weight, options->stitches, options->rounds, options->photo,
+    options->yarn, options->hook, options->pattern, options->lot, options->worked, options->by,
+    options->date, options->note, options->weight, options->stitches, options->rounds,
+    options->photo,
   };
   char *cells[5] = { NULL };
   gboolean ok = split_reading (reading, cells);
@@ -180,12 +188,15 @@ append_reading (GString            *table,
 static BwExit
 add (BwCliWork *work)
 {
-  g_autoptr (GString) table = g_string_new ("yarn,hook,stitch pattern,lot,worked in,worked by,date,note,weight,"
-                                            "piece stitches,piece rounds,photograph,direction,count,length,washed,"
+  g_autoptr (GString) table = g_string_new ("yarn,hook,stitch pattern,lot,worked in,worked"
+                                            " by,date,note,weight,"
+                                            "piece stitches,piece"
+                                            " rounds,photograph,direction,count,length,washed,"
                                             "laid\r\n");
   char **readings = work->options.readings;
 
-  if (work->options.yarn == NULL || work->options.hook == NULL || work->options.pattern == NULL || readings == NULL)
+  if (work->options.yarn == NULL || work->options.hook == NULL || work->options.pattern == NULL ||
+      readings == NULL)
     {
       bw_cli_complain (_("a swatch needs --yarn, --hook, --pattern and at least one --reading"));
       return BW_EXIT_BAD_INPUT;
@@ -207,7 +218,8 @@ read_filter (BwCliWork      *work,
   g_autoptr (GError) error = NULL;
 
   *filter = (BwSwatchFilter) { work->options.yarn, 0.0, work->options.pattern };
-  if (work->options.hook == NULL || bw_swatch_hook_parse (work->options.hook, &filter->hook_mm, &error))
+  if (work->options.hook == NULL || bw_swatch_hook_parse (work->options.hook, &filter->hook_mm,
+                                                          &error))
     return TRUE;
 
   bw_cli_fail (error);
@@ -282,7 +294,8 @@ remove_one (BwCliWork *work)
   g_autoptr (GError) error = NULL;
   gint64 id = g_ascii_strtoll (work->arguments[0], NULL, 10);
 
-  return bw_library_remove_swatch (work->library, id, &error) ? BW_EXIT_GRADED : bw_cli_fail (error);
+  return bw_library_remove_swatch (work->library, id, &error) ? BW_EXIT_GRADED
+    : bw_cli_fail (error);
 }
 
 /* ---- yarns ---------------------------------------------------------------------------------- */
@@ -301,8 +314,8 @@ add_yarns (BwCliWork *work)
   if (!bw_library_add_yarns (work->library, text, length, &n_yarns, &error))
     return bw_cli_fail_at (work->arguments[0], error);
 
-  g_string_append_printf (work->out, g_dngettext (GETTEXT_PACKAGE, "%u yarn was taken.\n", "%u yarns were taken.\n",
-                                                  n_yarns),
+  g_string_append_printf (work->out, g_dngettext (GETTEXT_PACKAGE, "%u yarn was taken.\n",
+                                                  "%u yarns were taken.\n", n_yarns),
                           n_yarns);
 
   return BW_EXIT_GRADED;
@@ -359,10 +372,11 @@ yarns (BwCliWork *work)
   return BW_EXIT_GRADED;
 }
 
-/* ---- the verb ---------------------------------------------------------------------------------- */
+/* ---- the verb ------------------------------------------------------------ */
 
 static const BwCliTask tasks[] = {
-  { "add", "yarn hook pattern reading lot worked by date note weight stitches rounds photograph", 0, 0,
+  { "add", "yarn hook pattern reading lot worked by date note weight stitches rounds photograph", 0,
+    0,
     BW_CLI_OPEN_CREATE, add },
   { "import", "partial try", 1, 1, BW_CLI_OPEN_CREATE, import_table },
   { "export", "yarn hook pattern", 0, 0, BW_CLI_OPEN_READ, export_table },

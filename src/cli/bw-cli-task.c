@@ -83,8 +83,9 @@ static void
 options_clear (BwCliOptions *options)
 {
   char **texts[] = {
-    &options->library, &options->order, &options->note, &options->revision, &options->into, &options->yarn,
-    &options->hook, &options->pattern, &options->lot, &options->worked, &options->by, &options->date,
+    &options->library, &options->order, &options->note, &options->revision, &options->into,
+    &options->yarn, &options->hook, &options->pattern, &options->lot, &options->worked,
+    &options->by, &options->date,
     &options->weight, &options->stitches, &options->rounds, &options->photo,
   };
 
@@ -171,9 +172,11 @@ check_arguments (const BwCliWork *work)
   if (work->n_arguments >= work->task->least && work->n_arguments <= work->task->most)
     return TRUE;
 
-  bw_cli_complain (work->n_arguments < work->task->least ? _("“%s” needs more to go by; --help shows what")
-                                                         : _("“%s” takes fewer words; --help shows which"),
-                   work->task->name);
+  if (work->n_arguments < work->task->least)
+    bw_cli_complain (_("“%s” needs more to go by; --help shows what"), work->task->name);
+  else
+    bw_cli_complain (_("“%s” takes fewer words; --help shows which"), work->task->name);
+
   return FALSE;
 }
 
@@ -190,7 +193,9 @@ open_library (BwCliWork *work)
   g_autoptr (GError) error = NULL;
   const char *kept;
 
-  work->path = work->options.library != NULL ? g_strdup (work->options.library) : bw_library_default_path ();
+  work->path = g_strdup (work->options.library);
+  if (work->path == NULL)
+    work->path = bw_library_default_path ();
   if (work->task->open == BW_CLI_OPEN_NOTHING)
     return TRUE;
 
@@ -258,7 +263,8 @@ bw_cli_run_task (const BwCliTask  *tasks,
       work.task = &tasks[i];
   if (work.task == NULL)
     {
-      bw_cli_complain (_("“%s” is nothing that “%s” does; --help lists what it does"), arguments[1], arguments[0]);
+      bw_cli_complain (_("“%s” is nothing that “%s” does; --help lists what it does"), arguments[1],
+                       arguments[0]);
       return BW_EXIT_BAD_INPUT;
     }
 

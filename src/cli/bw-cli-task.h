@@ -62,7 +62,8 @@ typedef struct
 struct _BwCliTask
 {
   const char *name;
-  const char *options;  /* names of those it takes, with spaces between; --library goes without saying */
+  const char *options;  /* names of those it takes, with spaces between; --library goes without
+                         * saying */
   guint       least;    /* arguments */
   guint       most;
   BwCliOpen   open;

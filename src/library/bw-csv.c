@@ -123,7 +123,8 @@ read_cell (Reader   *reader,
   g_autoptr (GString) text = g_string_new (NULL);
   gboolean quoted = FALSE;
 
-  while (reader->p < reader->end && *reader->p != reader->delimiter && *reader->p != '\n' && *reader->p != '\r')
+  while (reader->p < reader->end && *reader->p != reader->delimiter && *reader->p != '\n' &&
+         *reader->p != '\r')
     {
       if (*reader->p == '"' && text->len == 0 && !quoted)
         {
@@ -246,7 +247,8 @@ bw_csv_append_cell (GString    *out,
                     gboolean    last)
 {
   /* a space at either end would be lost on those who trim */
-  gboolean quote = cell != NULL && (cell[0] == '\0' || strpbrk (cell, "\",;\t\r\n") != NULL || cell[0] == ' ' ||
+  gboolean quote = cell != NULL && (cell[0] == '\0' || strpbrk (cell, "\",;\t\r\n") != NULL ||
+                                    cell[0] == ' ' ||
                                     g_str_has_suffix (cell, " "));
 
   if (quote)

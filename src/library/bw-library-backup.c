@@ -166,7 +166,8 @@ bw_library_copy_to_file (sqlite3     *from,
     {
       g_set_error (error, BW_LIBRARY_ERROR,
                    errno == ENOSPC ? BW_LIBRARY_ERROR_FULL : BW_LIBRARY_ERROR_ACCESS,
-                   "%s: the copy cannot be made; choose another place (%s)", path, g_strerror (errno));
+                   "%s: the copy cannot be made; choose another place (%s)", path,
+                   g_strerror (errno));
       return FALSE;
     }
   close (fd);
@@ -305,7 +306,8 @@ bw_library_restore (const char  *path,
   if (library != NULL && library->read_only)
     {
       g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_READ_ONLY,
-                   "%s: the library cannot be changed here; restore to a place where you may write", path);
+                   "%s: the library cannot be changed here; restore to a place where you may write",
+                   path);
       return FALSE;
     }
   if (library == NULL && !may_be_replaced (found))
@@ -360,8 +362,9 @@ check_index (BwLibrary  *library,
   g_autoptr (GError) error = NULL;
 
   if (!bw_sql_do (library, &error, sql, ""))
-    g_ptr_array_add (problems, g_strdup_printf ("the search index does not agree with the library: %s",
-                                                error->message));
+    g_ptr_array_add (problems,
+                     g_strdup_printf ("the search index does not agree with the library: %s",
+                                      error->message));
 }
 
 /**
@@ -402,8 +405,10 @@ bw_library_verify (BwLibrary   *library,
 
   if (!library->read_only)
     {
-      check_index (library, "INSERT INTO design_search (design_search) VALUES ('integrity-check')", problems);
-      check_index (library, "INSERT INTO yarn_search (yarn_search) VALUES ('integrity-check')", problems);
+      check_index (library, "INSERT INTO design_search (design_search) VALUES ('integrity-check')",
+                   problems);
+      check_index (library, "INSERT INTO yarn_search (yarn_search) VALUES ('integrity-check')",
+                   problems);
     }
 
   return TRUE;

@@ -11,15 +11,17 @@ write_colourway (BwLibrary     *library,
                  const GArray  *colours,
                  GError       **error)
 {
-  if (!bw_sql_do (library, error, "DELETE FROM design_colourway_colour WHERE design = ? AND colourway = ?",
+  if (!bw_sql_do (library, error,
+                  "DELETE FROM design_colourway_colour WHERE design = ? AND colourway = ?",
                   "ls", id, name))
     return FALSE;
 
   if (colours == NULL)
-    return bw_sql_do (library, error, "DELETE FROM design_colourway WHERE design = ? AND name = ?", "ls", id,
-                      name);
+    return bw_sql_do (library, error, "DELETE FROM design_colourway WHERE design = ? AND name = ?",
+                      "ls", id, name);
 
-  if (!bw_sql_do (library, error, "INSERT OR IGNORE INTO design_colourway (design, name) VALUES (?, ?)", "ls",
+  if (!bw_sql_do (library, error,
+                  "INSERT OR IGNORE INTO design_colourway (design, name) VALUES (?, ?)", "ls",
                   id, name))
     return FALSE;
 
@@ -64,7 +66,8 @@ bw_library_set_colourway (BwLibrary     *library,
   if (!bw_library_begin (library, error))
     return FALSE;
 
-  ok = write_colourway (library, id, name, colours, error) && bw_library_bump (library, id, NULL, error);
+  ok = write_colourway (library, id, name, colours, error) &&
+       bw_library_bump (library, id, NULL, error);
 
   return bw_library_end (library, ok, error);
 }
@@ -88,7 +91,8 @@ bw_library_get_colourways (BwLibrary  *library,
 
   g_return_val_if_fail (library != NULL, NULL);
 
-  statement = bw_sql_start (library, error, "SELECT name FROM design_colourway WHERE design = ? ORDER BY name",
+  statement = bw_sql_start (library, error,
+                            "SELECT name FROM design_colourway WHERE design = ? ORDER BY name",
                             "l", id);
   if (statement == NULL)
     return NULL;

@@ -70,7 +70,8 @@ read_sizes (BwLibrary  *library,
             GError    **error)
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT size, name FROM revision_size WHERE revision = ? ORDER BY place",
+                                          "SELECT size, name FROM revision_size"
+                                          " WHERE revision = ? ORDER BY place",
                                           "l", revision);
   BwStep step;
 
@@ -97,8 +98,10 @@ read_rounds (BwLibrary  *library,
              GError    **error)
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT size, section, is_row, number, colour, instruction, stitches_out"
-                                          " FROM revision_round WHERE revision = ? ORDER BY size, place",
+                                          "SELECT size, section, is_row, number, colour,"
+                                          " instruction, stitches_out"
+                                          " FROM revision_round WHERE revision = ?"
+                                          " ORDER BY size, place",
                                           "l", revision);
   BwStep step;
 
@@ -135,7 +138,8 @@ read_revision (BwLibrary  *library,
   g_autoptr (GPtrArray) sizes = g_ptr_array_new_with_free_func ((GDestroyNotify) size_lines_free);
   gint64 id;
 
-  if (!bw_sql_get_int (library, &id, error, "SELECT id FROM revision WHERE design = ? AND number = ?", "ll",
+  if (!bw_sql_get_int (library, &id, error,
+                       "SELECT id FROM revision WHERE design = ? AND number = ?", "ll",
                        design, (gint64) number))
     {
       g_prefix_error (error, "revision %u: ", number);
@@ -248,8 +252,13 @@ find_section (const GPtrArray *lines,
               guint            from,
               const char      *section)
 {
-  while (from < lines->len && !g_str_equal (((RoundLine *) g_ptr_array_index (lines, from))->section, section))
-    from++;
+  for (; from < lines->len; from++)
+    {
+      const RoundLine *line = g_ptr_array_index (lines, from);
+
+      if (g_str_equal (line->section, section))
+        break;
+    }
 
   return from;
 }
@@ -276,7 +285,8 @@ compare_size (GPtrArray       *corrections,
           n_old = section_length (was->rounds, at);
           i = at;
         }
-      compare_runs (corrections, is, n_old > 0 ? was->rounds->pdata + i : NULL, n_old, is->rounds->pdata + j, n_new);
+      compare_runs (corrections, is, n_old > 0 ? was->rounds->pdata + i : NULL, n_old,
+                    is->rounds->pdata + j, n_new);
       i += n_old;
       j += n_new;
     }
@@ -342,7 +352,8 @@ bw_library_corrections (BwLibrary  *library,
                         guint       to,
                         GError    **error)
 {
-  g_autoptr (GPtrArray) corrections = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_correction_free);
+  g_autoptr (GPtrArray) corrections =
+    g_ptr_array_new_with_free_func ((GDestroyNotify) bw_correction_free);
   g_autoptr (GPtrArray) was = NULL;
   g_autoptr (GPtrArray) is = NULL;
 

@@ -56,11 +56,16 @@ typedef struct
 
 extern const char *const bw_column_names[BW_COLUMN_N];
 
+/* bw-library-csv-columns.c */
+gboolean bw_columns_have    (const BwColumns   *columns,
+                             BwColumn           column);
 gboolean bw_columns_find    (const BwCsvRow    *headings,
                              BwColumns         *columns,
                              BwImportReport    *report,
                              GError           **error);
 void     bw_columns_clear   (BwColumns         *columns);
+
+/* bw-library-csv-row.c */
 void     bw_swatch_row_free (BwSwatchRow       *row);
 BwSwatchRow *bw_swatch_row_read (const BwReference *reference,
                              const BwColumns   *columns,

@@ -5,236 +5,6 @@
 #include "bw-library-csv-private.h"
 #include "bw-units.h"
 
-/* ---- headings -------------------------------------------------------------- */
-
-/* The names that are written, by BwColumn. */
-const char *const bw_column_names[BW_COLUMN_N] = {
-  "swatch", "yarn", "maker", "lot", "hook", "stitch pattern", "worked in", "worked by", "date", "note",
-  "weight", "piece stitches", "piece rounds", "photograph", "direction", "count", "length", "stitches",
-  "width", "rounds", "height", "place", "washed", "laid",
-};
-
-/* Other names under which makers keep them. */
-static const struct
-{
-  const char *name;
-  BwColumn    column;
-} other_names[] = {
-  { "code", BW_COLUMN_SWATCH },
-  { "swatch code", BW_COLUMN_SWATCH },
-  { "no", BW_COLUMN_SWATCH },
-  { "number", BW_COLUMN_SWATCH },
-  { "yarn name", BW_COLUMN_YARN },
-  { "brand", BW_COLUMN_MAKER },
-  { "yarn maker", BW_COLUMN_MAKER },
-  { "dye lot", BW_COLUMN_LOT },
-  { "hook size", BW_COLUMN_HOOK },
-  { "pattern", BW_COLUMN_FABRIC },
-  { "stitch", BW_COLUMN_FABRIC },
-  { "worked", BW_COLUMN_WORKED },
-  { "by", BW_COLUMN_WORKED_BY },
-  { "made on", BW_COLUMN_MADE_ON },
-  { "notes", BW_COLUMN_NOTE },
-  { "remarks", BW_COLUMN_NOTE },
-  { "comment", BW_COLUMN_NOTE },
-  { "grams", BW_COLUMN_GRAMS },
-  { "weight of piece", BW_COLUMN_GRAMS },
-  { "photo", BW_COLUMN_PHOTO },
-  { "span", BW_COLUMN_LENGTH },
-  { "sts", BW_COLUMN_STITCHES },
-  { "across", BW_COLUMN_WIDTH },
-  { "rows", BW_COLUMN_ROUNDS },
-  { "rnds", BW_COLUMN_ROUNDS },
-  { "up", BW_COLUMN_HEIGHT },
-  { "upwards", BW_COLUMN_HEIGHT },
-  { "where", BW_COLUMN_PLACE },
-  { "position", BW_COLUMN_PLACE },
-  { "state", BW_COLUMN_WASHED },
-  { "stretched", BW_COLUMN_LAID },
-  { "stretch", BW_COLUMN_LAID },
-};
-
-static gboolean
-find_column (const char *name,
-             BwColumn   *column)
-{
-  for (guint i = 0; i < BW_COLUMN_N; i++)
-    if (g_str_equal (name, bw_column_names[i]))
-      {
-        *column = (BwColumn) i;
-        return TRUE;
-      }
-
-  for (gsize i = 0; i < G_N_ELEMENTS (other_names); i++)
-    if (g_str_equal (name, other_names[i].name))
-      {
-        *column = other_names[i].column;
-        return TRUE;
-      }
-
-  return FALSE;
-}
-
-/* Small letters, with one space between words and nothing else. */
-static char *
-plain_heading (const char *heading)
-{
-  g_autofree char *lower = g_utf8_strdown (heading, -1);
-  g_auto (GStrv) words = NULL;
-  GString *plain = g_string_new (NULL);
-
-  g_strdelimit (lower, "()[]/_.,:\t", ' ');
-  words = g_strsplit (lower, " ", -1);
-  for (guint i = 0; words[i] != NULL; i++)
-    if (words[i][0] != '\0')
-      g_string_append_printf (plain, "%s%s", plain->len > 0 ? " " : "", words[i]);
-
-  return g_string_free (plain, FALSE);
-}
-
-/* Takes the last word off @name and returns it; "" where there is but one. */
-static char *
-take_last_word (char *name)
-{
-  char *space = strrchr (name, ' ');
-  char *word = g_strdup (space != NULL ? space + 1 : "");
-
-  if (space != NULL)
-    *space = '\0';
-
-  return word;
-}
-
-/* "Length (mm)", "length in mm", "length mm" and "length/mm" are all one. */
-static gboolean
-match_heading (const char  *heading,
-               BwColumn    *column,
-               char       **unit)
-{
-  static const char *const units[] = { "mm", "cm", "in", "inch", "inches", "g", "grams", "oz" };
-  g_autofree char *name = plain_heading (heading);
-  g_autofree char *word = NULL;
-  gboolean is_unit = FALSE;
-
-  *unit = NULL;
-  if (find_column (name, column))
-    {
-      *unit = g_strdup ("");
-      return TRUE;
-    }
-
-  word = take_last_word (name);
-  for (gsize i = 0; i < G_N_ELEMENTS (units); i++)
-    is_unit = is_unit || g_str_equal (word, units[i]);
-  if (g_str_has_suffix (name, " in"))
-    name[strlen (name) - 3] = '\0';
-  if (!is_unit || !find_column (name, column))
-    return FALSE;
-
-  *unit = g_steal_pointer (&word);
-
-  return TRUE;
-}
-
-static gboolean
-take_heading (BwColumns       *columns,
-              guint            at,
-              const char      *heading,
-              BwImportReport  *report,
-              GError         **error)
-{
-  g_autofree char *unit = NULL;
-  BwColumn column;
-
-  if (!match_heading (heading, &column, &unit))
-    {
-      g_ptr_array_add (report->ignored, g_strdup (heading));
-      return TRUE;
-    }
-
-  if (columns->at[column] != BW_COLUMN_NOWHERE)
-    {
-      g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_INVALID,
-                   "columns %u and %u are both for \"%s\"; leave one heading", columns->at[column] + 1, at + 1,
-                   bw_column_names[column]);
-      return FALSE;
-    }
-
-  columns->at[column] = at;
-  columns->headings[column] = g_strdup (heading);
-  columns->units[column] = g_steal_pointer (&unit);
-
-  return TRUE;
-}
-
-static gboolean
-has (const BwColumns *columns,
-     BwColumn         column)
-{
-  return columns->at[column] != BW_COLUMN_NOWHERE;
-}
-
-static gboolean
-check_columns (const BwColumns  *columns,
-               GError          **error)
-{
-  static const BwColumn needed[] = { BW_COLUMN_YARN, BW_COLUMN_HOOK, BW_COLUMN_FABRIC };
-  gboolean one = has (columns, BW_COLUMN_DIRECTION) && has (columns, BW_COLUMN_COUNT) && has (columns, BW_COLUMN_LENGTH);
-  gboolean across = has (columns, BW_COLUMN_STITCHES) && has (columns, BW_COLUMN_WIDTH);
-  gboolean upwards = has (columns, BW_COLUMN_ROUNDS) && has (columns, BW_COLUMN_HEIGHT);
-
-  for (gsize i = 0; i < G_N_ELEMENTS (needed); i++)
-    if (!has (columns, needed[i]))
-      {
-        g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_INVALID,
-                     "there is no column headed \"%s\"; add it to the first line", bw_column_names[needed[i]]);
-        return FALSE;
-      }
-
-  if (one || across || upwards)
-    return TRUE;
-
-  g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_INVALID,
-               "there are no readings; add columns headed \"stitches\" and \"width\", \"rounds\" and \"height\", or "
-               "\"direction\", \"count\" and \"length\"");
-  return FALSE;
-}
-
-/*
- * bw_columns_find:
- *
- * Finds the columns by their headings.
- */
-gboolean
-bw_columns_find (const BwCsvRow  *headings,
-                 BwColumns       *columns,
-                 BwImportReport  *report,
-                 GError         **error)
-{
-  for (guint i = 0; i < BW_COLUMN_N; i++)
-    columns->at[i] = BW_COLUMN_NOWHERE;
-
-  for (guint i = 0; i < headings->cells->len; i++)
-    {
-      const char *heading = bw_csv_cell (headings, i);
-
-      if (heading != NULL && !take_heading (columns, i, heading, report, error))
-        return FALSE;
-    }
-
-  return check_columns (columns, error);
-}
-
-void
-bw_columns_clear (BwColumns *columns)
-{
-  for (guint i = 0; i < BW_COLUMN_N; i++)
-    {
-      g_clear_pointer (&columns->headings[i], g_free);
-      g_clear_pointer (&columns->units[i], g_free);
-    }
-}
-
 /* ---- cells --------------------------------------------------------------------- */
 
 /*
@@ -252,7 +22,7 @@ bw_import_complain (BwImportReport  *report,
                     ...)
 {
   BwImportProblem *problem = g_new0 (BwImportProblem, 1);
-  gboolean known = column >= 0 && has (columns, (BwColumn) column);
+  gboolean known = column >= 0 && bw_columns_have (columns, (BwColumn) column);
   const char *cell = known ? bw_csv_cell (row, columns->at[column]) : NULL;
   va_list args;
 
@@ -276,12 +46,13 @@ typedef struct
   gboolean           ok;
 } Reading;
 
-#define COMPLAIN(reading, column, ...)                                                              \
-  G_STMT_START                                                                                      \
-    {                                                                                               \
-      bw_import_complain ((reading)->report, (reading)->columns, (reading)->row, column, __VA_ARGS__); \
-      (reading)->ok = FALSE;                                                                        \
-    }                                                                                               \
+#define COMPLAIN(reading, column, ...)                                                     \
+  G_STMT_START                                                                             \
+    {                                                                                      \
+      bw_import_complain ((reading)->report, (reading)->columns, (reading)->row, column,   \
+                          __VA_ARGS__);                                                    \
+      (reading)->ok = FALSE;                                                               \
+    }                                                                                      \
   G_STMT_END
 
 /* A cell without the spaces at its ends; "" where there is none. */
@@ -289,7 +60,10 @@ static char *
 cell_of (const Reading *reading,
          BwColumn       column)
 {
-  const char *cell = has (reading->columns, column) ? bw_csv_cell (reading->row, reading->columns->at[column]) : NULL;
+  const char *cell = NULL;
+
+  if (bw_columns_have (reading->columns, column))
+    cell = bw_csv_cell (reading->row, reading->columns->at[column]);
 
   return g_strstrip (g_strdup (cell != NULL ? cell : ""));
 }
@@ -322,19 +96,21 @@ number_of (Reading    *reading,
 
   if (bw_units_split (cell, &value, &word, NULL) && word[0] == '\0')
     {
-      const char *unit = reading->columns->units[column] != NULL && reading->columns->units[column][0] != '\0'
-                           ? reading->columns->units[column]
-                           : bare;
+      const char *unit = reading->columns->units[column];
 
+      if (unit == NULL || unit[0] == '\0')
+        unit = bare;
       if (unit == NULL)
         {
-          COMPLAIN (reading, column, "there is no unit; write 105 mm, or put mm or cm into the heading");
+          COMPLAIN (reading, column,
+                    "there is no unit; write 105 mm, or put mm or cm into the heading");
           return 0.0;
         }
       whole = g_strconcat (cell, " ", unit, NULL);
     }
 
-  ok = length ? bw_units_parse_length (whole != NULL ? whole : cell, BW_UNITS_CM, BW_MM_PER_INCH, &value, &error)
+  ok = length ? bw_units_parse_length (whole != NULL ? whole : cell, BW_UNITS_CM, BW_MM_PER_INCH,
+                                       &value, &error)
               : bw_units_parse_mass (whole != NULL ? whole : cell, &value, &error);
   if (!ok)
     COMPLAIN (reading, column, "%s", error->message);
@@ -388,7 +164,8 @@ fabric_of (Reading *reading)
 
   COMPLAIN (reading, BW_COLUMN_FABRIC,
             cell[0] == '\0' ? "there is no stitch pattern; write one, such as plain-low"
-                            : "there is no stitch pattern of that name; write one such as plain-low or slip-rib");
+                            : "there is no stitch pattern of that name; write one such as plain-low"
+                              " or slip-rib");
   return g_strdup ("");
 }
 
@@ -449,7 +226,8 @@ yes_or_no (Reading  *reading,
            BwColumn  column)
 {
   static const char *const yes[] = { "yes", "y", "x", "1", "true", "washed", "blocked" };
-  static const char *const no[] = { "", "no", "n", "0", "false", "-", "unwashed", "not washed", "as worked" };
+  static const char *const no[] = { "", "no", "n", "0", "false", "-", "unwashed", "not washed",
+                                    "as worked" };
   g_autofree char *cell = lower_cell (reading, column);
 
   for (gsize i = 0; i < G_N_ELEMENTS (yes); i++)
@@ -472,7 +250,8 @@ laid_of (Reading *reading)
     return BW_LAID_RELAXED;
   if (g_str_has_prefix (cell, "gently"))
     return BW_LAID_GENTLY_STRETCHED;
-  if (g_str_has_prefix (cell, "fully") || g_str_equal (cell, "stretched") || g_str_equal (cell, "yes"))
+  if (g_str_has_prefix (cell, "fully") || g_str_equal (cell, "stretched") ||
+      g_str_equal (cell, "yes"))
     return BW_LAID_FULLY_STRETCHED;
 
   COMPLAIN (reading, BW_COLUMN_LAID, "write relaxed, gently stretched or fully stretched");
@@ -530,12 +309,14 @@ read_readings (Reading         *reading,
   like.direction = BW_READING_ROUNDS;
   read_pair (reading, swatch, BW_COLUMN_ROUNDS, BW_COLUMN_HEIGHT, like);
 
-  if (!has (reading->columns, BW_COLUMN_DIRECTION))
+  if (!bw_columns_have (reading->columns, BW_COLUMN_DIRECTION))
     return;
 
-  if (g_str_equal (direction, "stitches") || g_str_equal (direction, "sts") || g_str_equal (direction, "across"))
+  if (g_str_equal (direction, "stitches") || g_str_equal (direction, "sts") ||
+      g_str_equal (direction, "across"))
     like.direction = BW_READING_STITCHES;
-  else if (direction[0] != '\0' && !g_str_equal (direction, "rounds") && !g_str_equal (direction, "rows") &&
+  else if (direction[0] != '\0' && !g_str_equal (direction, "rounds") &&
+           !g_str_equal (direction, "rows") &&
            !g_str_equal (direction, "up") && !g_str_equal (direction, "upwards"))
     COMPLAIN (reading, BW_COLUMN_DIRECTION, "write stitches or rounds");
 
@@ -566,7 +347,8 @@ key_of (const Reading         *reading,
   if (code[0] != '\0')
     return g_strconcat ("code\n", code, NULL);
 
-  return g_strdup_printf ("%s\n%s\n%.6f\n%s\n%u\n%s\n%s", swatch->yarn, swatch->lot, swatch->hook_mm,
+  return g_strdup_printf ("%s\n%s\n%.6f\n%s\n%u\n%s\n%s", swatch->yarn, swatch->lot,
+                          swatch->hook_mm,
                           swatch->fabric, swatch->worked, swatch->worked_by, swatch->made_on);
 }
 
@@ -595,7 +377,8 @@ bw_swatch_row_read (const BwReference *reference,
   if (!read->goes_on && yarn[0] == '\0')
     COMPLAIN (&reading, BW_COLUMN_YARN, "there is no yarn; write its name");
   if (strstr (yarn, " / ") != NULL)
-    COMPLAIN (&reading, BW_COLUMN_YARN, "a yarn's name has no stroke between spaces; write it with a dash");
+    COMPLAIN (&reading, BW_COLUMN_YARN,
+              "a yarn's name has no stroke between spaces; write it with a dash");
 
   read->maker = cell_of (&reading, BW_COLUMN_MAKER);
   read->swatch = bw_library_swatch_new (yarn, 0.0, id);

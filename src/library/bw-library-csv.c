@@ -73,7 +73,8 @@ static gboolean
 agrees (const BwLibrarySwatch *a,
         const BwLibrarySwatch *b)
 {
-  return g_str_equal (a->yarn, b->yarn) && g_str_equal (a->fabric, b->fabric) && a->hook_mm == b->hook_mm &&
+  return g_str_equal (a->yarn, b->yarn) && g_str_equal (a->fabric, b->fabric) &&
+         a->hook_mm == b->hook_mm &&
          g_str_equal (a->lot, b->lot) && a->worked == b->worked;
 }
 
@@ -103,7 +104,8 @@ gather (Gathered        *gathered,
     {
       if (gathered->last == G_MAXUINT)
         {
-          bw_import_complain (report, columns, row, BW_COLUMN_YARN, "there is no yarn, and no row above; write its name");
+          bw_import_complain (report, columns, row, BW_COLUMN_YARN,
+                              "there is no yarn, and no row above; write its name");
           return FALSE;
         }
       add_readings (gathered->swatches->pdata[gathered->last], read->swatch);
@@ -124,7 +126,8 @@ gather (Gathered        *gathered,
   if (!agrees (gathered->swatches->pdata[at - 1], read->swatch))
     {
       bw_import_complain (report, columns, row, BW_COLUMN_SWATCH,
-                          "an earlier row says otherwise of the yarn, the lot, the hook or the stitch pattern of this "
+                          "an earlier row says otherwise of the yarn, the lot, the hook or the"
+                          " stitch pattern of this "
                           "swatch; give it a code of its own");
       return FALSE;
     }
@@ -219,7 +222,8 @@ store_or_try (BwLibrary       *library,
   if ((flags & BW_IMPORT_PARTIAL) == 0 && report->problems->len > 0)
     {
       g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_INVALID,
-                   "%u of %u rows cannot be read, so nothing was taken; mend them, or say that the others are enough",
+                   "%u of %u rows cannot be read, so nothing was taken; mend them, or say that the"
+                   " others are enough",
                    report->n_left_out, report->n_rows);
       return FALSE;
     }
@@ -267,7 +271,8 @@ bw_library_import_swatches (BwLibrary          *library,
   Gathered gathered = { 0 };
   gboolean ok;
 
-  g_return_val_if_fail (library != NULL && reference != NULL && text != NULL && report != NULL, FALSE);
+  g_return_val_if_fail (library != NULL && reference != NULL && text != NULL && report != NULL,
+                        FALSE);
 
   rows = bw_csv_parse (text, length, error);
   if (rows == NULL)
@@ -326,10 +331,10 @@ static void
 append_headings (GString *out)
 {
   static const BwColumn columns[] = {
-    BW_COLUMN_SWATCH, BW_COLUMN_YARN, BW_COLUMN_LOT, BW_COLUMN_HOOK, BW_COLUMN_FABRIC, BW_COLUMN_WORKED,
-    BW_COLUMN_WORKED_BY, BW_COLUMN_MADE_ON, BW_COLUMN_NOTE, BW_COLUMN_GRAMS, BW_COLUMN_PIECE_STITCHES,
-    BW_COLUMN_PIECE_ROUNDS, BW_COLUMN_PHOTO, BW_COLUMN_DIRECTION, BW_COLUMN_COUNT, BW_COLUMN_LENGTH,
-    BW_COLUMN_PLACE, BW_COLUMN_WASHED, BW_COLUMN_LAID,
+    BW_COLUMN_SWATCH, BW_COLUMN_YARN, BW_COLUMN_LOT, BW_COLUMN_HOOK, BW_COLUMN_FABRIC,
+    BW_COLUMN_WORKED, BW_COLUMN_WORKED_BY, BW_COLUMN_MADE_ON, BW_COLUMN_NOTE, BW_COLUMN_GRAMS,
+    BW_COLUMN_PIECE_STITCHES, BW_COLUMN_PIECE_ROUNDS, BW_COLUMN_PHOTO, BW_COLUMN_DIRECTION,
+    BW_COLUMN_COUNT, BW_COLUMN_LENGTH, BW_COLUMN_PLACE, BW_COLUMN_WASHED, BW_COLUMN_LAID,
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (columns); i++)
@@ -350,6 +355,7 @@ append_row (GString               *out,
             const BwLibrarySwatch *swatch,
             const BwPlacedReading *placed)
 {
+  static const char *const directions[] = { "stitches", "rounds" };
   static const char *const laid[] = { "relaxed", "gently stretched", "fully stretched" };
   g_autofree char *code = g_strdup_printf ("%" G_GINT64_FORMAT, swatch->id);
   const BwReading *reading = placed != NULL ? &placed->reading : NULL;
@@ -367,8 +373,7 @@ append_row (GString               *out,
   append_number (out, swatch->piece_stitches, FALSE);
   append_number (out, swatch->piece_rounds, FALSE);
   bw_csv_append_cell (out, swatch->photo_path, FALSE);
-  bw_csv_append_cell (out, reading == NULL ? NULL : reading->direction == BW_READING_STITCHES ? "stitches" : "rounds",
-                      FALSE);
+  bw_csv_append_cell (out, reading != NULL ? directions[reading->direction] : NULL, FALSE);
   if (reading != NULL)
     append_number (out, reading->count, FALSE);
   else

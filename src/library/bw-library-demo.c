@@ -42,7 +42,8 @@ demo_design (const BwReference  *reference,
   if (bytes == NULL)
     return NULL;
 
-  return bw_design_from_text (reference, g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes), error);
+  return bw_design_from_text (reference, g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes),
+                              error);
 }
 
 static gboolean
@@ -80,7 +81,8 @@ publish_all (BwLibrary          *library,
       BwLibraryEdit edit = { .label = "Take in a new edition" };
 
       if (design == NULL || !bw_library_save (library, id, design, &edit, error) ||
-          !publish (library, reference, id, design, notes[i] != NULL ? g_strstrip (notes[i]) : "", error))
+          !publish (library, reference, id, design, notes[i] != NULL ? g_strstrip (notes[i]) : "",
+                    error))
         return FALSE;
     }
 
@@ -97,7 +99,8 @@ add_design (BwLibrary          *library,
   g_auto (GStrv) tags = g_key_file_get_string_list (list, name, "tags", NULL, NULL);
   g_auto (GStrv) editions = g_key_file_get_string_list (list, name, "revisions", NULL, NULL);
   g_auto (GStrv) notes = g_key_file_get_string_list (list, name, "notes", NULL, NULL);
-  g_autoptr (BwDesign) design = demo_design (reference, editions != NULL ? g_strstrip (editions[0]) : name, error);
+  g_autoptr (BwDesign) design =
+    demo_design (reference, editions != NULL ? g_strstrip (editions[0]) : name, error);
   gint64 id;
 
   if (design == NULL || !bw_library_add (library, design, &id, error) ||
@@ -156,7 +159,8 @@ bw_library_fill_demo (BwLibrary          *library,
   swatches = yarns != NULL ? demo_file ("swatches.csv", error) : NULL;
 
   return swatches != NULL &&
-         bw_library_add_yarns (library, g_bytes_get_data (yarns, NULL), g_bytes_get_size (yarns), &n_yarns, error) &&
+         bw_library_add_yarns (library, g_bytes_get_data (yarns, NULL), g_bytes_get_size (yarns),
+                               &n_yarns, error) &&
          bw_library_import_swatches (library, reference, g_bytes_get_data (swatches, NULL),
                                      g_bytes_get_size (swatches), BW_IMPORT_ALL, report, error) &&
          add_designs (library, reference, error);

@@ -7,7 +7,8 @@
 
 static const char *const terms_words[] = { "uk", "us", NULL };
 static const char *const units_words[] = { "cm", "inch", NULL };
-static const char *const brim_words[] = { "none", "slip-rib", "low-rib", "post-rib", "rolled", NULL };
+static const char *const brim_words[] = { "none", "slip-rib", "low-rib", "post-rib", "rolled",
+                                          NULL };
 static const char *const pick_up_words[] = { "computed", "per-row", NULL };
 static const char *const profile_words[] = {
   "flat", "round", "tapered", "pointed", "gathered", "own", NULL
@@ -174,8 +175,10 @@ static const BwRowField wedge_fields[] = { { "wedges", BW_ROW_UINT, 0, NULL } };
 #define TABLE(fields) fields, G_N_ELEMENTS (fields)
 
 static const BwRowTable design_table = { "design", { "id" }, TABLE (design_fields) };
-static const BwRowTable colour_table = { "design_colour", { "design", "place" }, TABLE (colour_fields) };
-static const BwRowTable swatch_table = { "design_swatch", { "design", "place" }, TABLE (swatch_fields) };
+static const BwRowTable colour_table = { "design_colour", { "design", "place" },
+                                        TABLE (colour_fields) };
+static const BwRowTable swatch_table = { "design_swatch", { "design", "place" },
+                                        TABLE (swatch_fields) };
 static const BwRowTable reading_table = {
   "design_reading", { "design", "swatch", "place" }, TABLE (reading_fields)
 };
@@ -190,7 +193,8 @@ static const BwRowTable stripe_table = {
 static const BwRowTable crown_stripe_table = {
   "design_crown_stripe", { "design", "place" }, TABLE (stripe_fields)
 };
-static const BwRowTable wedge_table = { "design_wedge", { "design", "place" }, TABLE (wedge_fields) };
+static const BwRowTable wedge_table = { "design_wedge", { "design", "place" },
+                                       TABLE (wedge_fields) };
 static const BwRowTable pin_table = { "design_pin", { "design", "place" }, TABLE (pin_fields) };
 
 const char *const bw_design_table_names[] = {
@@ -272,7 +276,8 @@ save_bands (BwLibrary       *library,
     return FALSE;
 
   for (guint i = 0; i < design->bands->len; i++)
-    if (!save_array (library, &stripe_table, id, i, g_array_index (design->bands, BwBand, i).stripe, error))
+    if (!save_array (library, &stripe_table, id, i, g_array_index (design->bands, BwBand, i).stripe,
+                     error))
       return FALSE;
 
   return TRUE;
@@ -285,12 +290,12 @@ drop_orphans (BwLibrary       *library,
               const BwDesign  *design,
               GError         **error)
 {
-  return bw_sql_do (library, error, "DELETE FROM design_reading WHERE design = ? AND swatch >= ?", "li", id,
-                    (int) design->swatches->len) &&
-         bw_sql_do (library, error, "DELETE FROM design_crown_count WHERE design = ? AND size >= ?", "li",
-                    id, (int) design->sizes->len) &&
-         bw_sql_do (library, error, "DELETE FROM design_stripe WHERE design = ? AND band >= ?", "li", id,
-                    (int) design->bands->len);
+  return bw_sql_do (library, error, "DELETE FROM design_reading WHERE design = ? AND swatch >= ?",
+                    "li", id, (int) design->swatches->len) &&
+         bw_sql_do (library, error, "DELETE FROM design_crown_count WHERE design = ? AND size >= ?",
+                    "li", id, (int) design->sizes->len) &&
+         bw_sql_do (library, error, "DELETE FROM design_stripe WHERE design = ? AND band >= ?",
+                    "li", id, (int) design->bands->len);
 }
 
 /*
@@ -323,13 +328,16 @@ array_of_parent (const BwDesign *design,
                  const BwRowTable  *table,
                  guint           parent)
 {
-  if (table == &reading_table)
-    return parent < design->swatches->len ? g_array_index (design->swatches, BwSwatch, parent).readings : NULL;
+  if (table == &reading_table && parent < design->swatches->len)
+    return g_array_index (design->swatches, BwSwatch, parent).readings;
 
-  if (table == &count_table)
-    return parent < design->sizes->len ? g_array_index (design->sizes, BwSizeChoice, parent).crown_counts : NULL;
+  if (table == &count_table && parent < design->sizes->len)
+    return g_array_index (design->sizes, BwSizeChoice, parent).crown_counts;
 
-  return parent < design->bands->len ? g_array_index (design->bands, BwBand, parent).stripe : NULL;
+  if (table == &stripe_table && parent < design->bands->len)
+    return g_array_index (design->bands, BwBand, parent).stripe;
+
+  return NULL;
 }
 
 /* Rows whose elements own nothing, each in its parent's array. */
@@ -355,7 +363,8 @@ load_nested (BwLibrary       *library,
 
       g_array_set_size (array, array->len + 1);
       if (!bw_row_load (library, table, statement,
-                        array->data + (gsize) (array->len - 1) * g_array_get_element_size (array), error))
+                        array->data + (gsize) (array->len - 1) * g_array_get_element_size (array),
+                        error))
         {
           bw_sql_done (statement);
           return FALSE;

@@ -20,9 +20,10 @@ bw_library_bump (BwLibrary  *library,
   gint64 found;
 
   if (!bw_sql_do (library, error,
-                  "UPDATE design_head SET version = version + 1, changed_at = ? WHERE design = ?", "ll",
-                  bw_library_now (), id) ||
-      !bw_sql_get_int (library, &found, error, "SELECT version FROM design_head WHERE design = ?", "l", id))
+                  "UPDATE design_head SET version = version + 1, changed_at = ? WHERE design = ?",
+                  "ll", bw_library_now (), id) ||
+      !bw_sql_get_int (library, &found, error, "SELECT version FROM design_head WHERE design = ?",
+                       "l", id))
     return FALSE;
 
   if (version != NULL)
@@ -47,9 +48,11 @@ bw_library_add_rows (BwLibrary       *library,
   g_autofree char *fresh = uuid == NULL ? g_uuid_string_random () : NULL;
   gint64 now = bw_library_now ();
 
-  return bw_sql_get_int (library, id, error, "SELECT ifnull (max (design), 0) + 1 FROM design_head", "") &&
+  return bw_sql_get_int (library, id, error, "SELECT ifnull (max (design), 0) + 1 FROM design_head",
+                         "") &&
          bw_sql_do (library, error,
-                    "INSERT INTO design_head (design, uuid, created_at, changed_at) VALUES (?, ?, ?, ?)",
+                    "INSERT INTO design_head (design, uuid, created_at, changed_at)"
+                    " VALUES (?, ?, ?, ?)",
                     "lsll", *id, uuid != NULL ? uuid : fresh, now, now) &&
          bw_design_rows_save (library, *id, design, error);
 }
@@ -110,7 +113,8 @@ bw_library_load (BwLibrary  *library,
 
   design = bw_design_rows_load (library, id, error);
   if (design != NULL &&
-      !bw_sql_get_int (library, &found, error, "SELECT version FROM design_head WHERE design = ?", "l", id))
+      !bw_sql_get_int (library, &found, error, "SELECT version FROM design_head WHERE design = ?",
+                       "l", id))
     g_clear_pointer (&design, bw_design_free);
   bw_library_end (library, design != NULL, NULL);
 
@@ -163,7 +167,8 @@ save_in_transaction (BwLibrary       *library,
   gint64 found;
 
   *conflict = FALSE;
-  if (!bw_sql_get_int (library, &found, error, "SELECT version FROM design_head WHERE design = ?", "l", id))
+  if (!bw_sql_get_int (library, &found, error, "SELECT version FROM design_head WHERE design = ?",
+                       "l", id))
     return FALSE;
 
   if (edit->version == 0 || edit->version == found)
@@ -203,7 +208,8 @@ bw_library_save (BwLibrary       *library,
   gboolean conflict;
   gboolean ok;
 
-  g_return_val_if_fail (library != NULL && design != NULL && edit != NULL && edit->label != NULL, FALSE);
+  g_return_val_if_fail (library != NULL && design != NULL && edit != NULL && edit->label != NULL,
+                        FALSE);
 
   version = edit->version;
   edit->kept_as = 0;
@@ -221,7 +227,8 @@ bw_library_save (BwLibrary       *library,
 
   if (conflict)
     g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_CONFLICT,
-                 "\"%s\" was changed by another program; your version was kept as \"%s (kept apart)\"",
+                 "\"%s\" was changed by another program; your version was kept as \"%s (kept"
+                 " apart)\"",
                  design->name, design->name);
 
   return !conflict;
@@ -239,7 +246,8 @@ write_tags (BwLibrary          *library,
     return FALSE;
 
   for (guint i = 0; tags[i] != NULL; i++)
-    if (!bw_sql_do (library, error, "INSERT OR IGNORE INTO design_tag (design, tag) VALUES (?, trim (?))", "ls",
+    if (!bw_sql_do (library, error,
+                    "INSERT OR IGNORE INTO design_tag (design, tag) VALUES (?, trim (?))", "ls",
                     id, tags[i]))
       return FALSE;
 
@@ -294,7 +302,9 @@ bw_library_get_tags (BwLibrary  *library,
 
   g_return_val_if_fail (library != NULL, NULL);
 
-  statement = bw_sql_start (library, error, "SELECT tag FROM design_tag WHERE design = ? ORDER BY tag", "l", id);
+  statement =
+    bw_sql_start (library, error, "SELECT tag FROM design_tag WHERE design = ? ORDER BY tag", "l",
+                  id);
   if (statement == NULL)
     return NULL;
 
@@ -317,7 +327,8 @@ set_binned (BwLibrary  *library,
   if (!bw_library_begin (library, error))
     return FALSE;
 
-  ok = bw_sql_do (library, error, "UPDATE design_head SET binned_at = nullif (?, 0) WHERE design = ?", "ll",
+  ok = bw_sql_do (library, error,
+                  "UPDATE design_head SET binned_at = nullif (?, 0) WHERE design = ?", "ll",
                   when, id);
   if (ok && sqlite3_changes (library->db) == 0)
     {
@@ -402,8 +413,10 @@ remove_binned (BwLibrary  *library,
 {
   g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT design, EXISTS (SELECT 1 FROM revision r WHERE r.design = h.design)"
-                                          " FROM design_head h WHERE binned_at IS NOT NULL ORDER BY design",
+                                          "SELECT design, EXISTS (SELECT 1 FROM revision r"
+                                          " WHERE r.design = h.design)"
+                                          " FROM design_head h WHERE binned_at IS NOT NULL"
+                                          " ORDER BY design",
                                           "");
   BwStep step;
 

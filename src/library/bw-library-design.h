@@ -38,7 +38,8 @@ typedef struct
   gint64      version;  /* in: the version that the edit began from, 0 = whatever there is;
                          * out: the version it made */
   gboolean    merge;    /* join the last undo step where that has the same label */
-  gint64      kept_as;  /* out, on BW_LIBRARY_ERROR_CONFLICT: a new design that holds what was refused */
+  gint64      kept_as;  /* out, on BW_LIBRARY_ERROR_CONFLICT: a new design that holds what was
+                         * refused */
 } BwLibraryEdit;
 
 void       bw_library_entry_free     (BwLibraryEntry  *entry);

@@ -46,7 +46,8 @@ advice_for (BwLibraryError code)
     case BW_LIBRARY_ERROR_NOT_A_DATABASE:
       return "the file is no library; choose another file, or restore a backup";
     case BW_LIBRARY_ERROR_FULL:
-      return "the disk is full; nothing was changed: make room and save again, or export the design";
+      return "the disk is full; nothing was changed: make room and save again, or export the"
+             " design";
     case BW_LIBRARY_ERROR_LOCKED:
       return "another program is writing to the library; try again in a moment";
     case BW_LIBRARY_ERROR_READ_ONLY:
@@ -66,7 +67,10 @@ undisguised (sqlite3 *db,
              int      rc)
 {
   /* SQLite remembers the system's reason only when it opens files */
-  int system_error = db != NULL && sqlite3_system_errno (db) != 0 ? sqlite3_system_errno (db) : errno;
+  int system_error = db != NULL ? sqlite3_system_errno (db) : 0;
+
+  if (system_error == 0)
+    system_error = errno;
 
   if ((rc & 0xff) == SQLITE_IOERR &&
       (system_error == ENOSPC || system_error == EDQUOT || system_error == EFBIG))

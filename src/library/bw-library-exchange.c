@@ -14,10 +14,11 @@
  * before its tags, and a revision is sealed by its own row. The undo history and
  * the small pictures stay behind. */
 const char *const bw_library_table_names[] = {
-  "yarn", "yarn_fibre", "yarn_lot", "swatch", "swatch_photo", "reading", "size_table", "size_table_size",
-  "design", "design_head", "design_tag", "design_colour", "design_colourway", "design_colourway_colour",
-  "design_swatch", "design_reading", "design_size", "design_crown_count", "design_band", "design_stripe",
-  "design_crown_stripe", "design_wedge", "design_pin", "revision_round", "revision_size", "revision",
+  "yarn", "yarn_fibre", "yarn_lot", "swatch", "swatch_photo", "reading", "size_table",
+  "size_table_size", "design", "design_head", "design_tag", "design_colour", "design_colourway",
+  "design_colourway_colour", "design_swatch", "design_reading", "design_size",
+  "design_crown_count", "design_band", "design_stripe", "design_crown_stripe", "design_wedge",
+  "design_pin", "revision_round", "revision_size", "revision",
   NULL,
 };
 
@@ -44,7 +45,8 @@ columns_of (BwLibrary   *library,
 {
   g_autoptr (GPtrArray) columns = g_ptr_array_new_with_free_func ((GDestroyNotify) column_free);
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT name, type FROM pragma_table_info (?) WHERE name <> 'undo_step'", "s",
+                                          "SELECT name, type FROM pragma_table_info (?)"
+                                          " WHERE name <> 'undo_step'", "s",
                                           table);
   BwStep step;
 
@@ -79,7 +81,8 @@ write_file (const char  *folder,
   if (g_mkdir_with_parents (inner, 0755) != 0)
     {
       g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_ACCESS,
-                   "%s: the folder cannot be made; choose another place (%s)", inner, g_strerror (errno));
+                   "%s: the folder cannot be made; choose another place (%s)", inner,
+                   g_strerror (errno));
       return FALSE;
     }
 
@@ -97,7 +100,8 @@ cell_text (sqlite3_stmt *statement,
     case SQLITE_NULL:
       return NULL;
     case SQLITE_FLOAT:
-      return g_strdup (g_ascii_dtostr (number, sizeof number, sqlite3_column_double (statement, column)));
+      return g_strdup (g_ascii_dtostr (number, sizeof number,
+                                       sqlite3_column_double (statement, column)));
     case SQLITE_BLOB:
       return g_base64_encode (sqlite3_column_blob (statement, column),
                               (gsize) sqlite3_column_bytes (statement, column));
@@ -118,7 +122,8 @@ append_rows (BwLibrary        *library,
   BwStep step;
 
   for (guint i = 0; i < columns->len; i++)
-    g_string_append_printf (sql, "%s\"%s\"", i > 0 ? ", " : "", ((Column *) columns->pdata[i])->name);
+    g_string_append_printf (sql, "%s\"%s\"", i > 0 ? ", " : "",
+                            ((Column *) columns->pdata[i])->name);
   g_string_append_printf (sql, " FROM \"%s\" ORDER BY 1, 2", table);
 
   statement = bw_sql_start (library, error, sql->str, "");
@@ -171,7 +176,8 @@ file_stem (gint64      id,
   g_string_printf (stem, "%" G_GINT64_FORMAT, id);
   for (const char *p = ascii; *p != '\0' && stem->len < 40; p++)
     if (g_ascii_isalnum (*p))
-      g_string_append_printf (stem, "%s%c", p == ascii || !g_ascii_isalnum (p[-1]) ? "-" : "", g_ascii_tolower (*p));
+      g_string_append_printf (stem, "%s%c", p == ascii || !g_ascii_isalnum (p[-1]) ? "-" : "",
+                              g_ascii_tolower (*p));
 
   return g_string_free (stem, FALSE);
 }
@@ -193,7 +199,8 @@ export_design (BwLibrary          *library,
 
   if (design == NULL)
     {
-      g_ptr_array_add (problems, g_strdup_printf ("design %" G_GINT64_FORMAT ": %s", id, found->message));
+      g_ptr_array_add (problems, g_strdup_printf ("design %" G_GINT64_FORMAT ": %s", id,
+                                                  found->message));
       return TRUE;
     }
 
@@ -213,7 +220,8 @@ export_designs (BwLibrary          *library,
 {
   g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
   g_autoptr (GError) found = NULL;
-  sqlite3_stmt *statement = bw_sql_start (library, error, "SELECT design FROM design_head ORDER BY design", "");
+  sqlite3_stmt *statement =
+    bw_sql_start (library, error, "SELECT design FROM design_head ORDER BY design", "");
   BwStep step;
 
   if (statement == NULL)
@@ -229,7 +237,8 @@ export_designs (BwLibrary          *library,
     g_ptr_array_add (problems, g_strdup_printf ("list of designs: %s", found->message));
 
   for (guint i = 0; i < ids->len; i++)
-    if (!export_design (library, reference, g_array_index (ids, gint64, i), folder, problems, error))
+    if (!export_design (library, reference, g_array_index (ids, gint64, i), folder, problems,
+                        error))
       return FALSE;
 
   return TRUE;
@@ -243,7 +252,8 @@ export_revisions (BwLibrary   *library,
 {
   g_autoptr (GError) found = NULL;
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT design, number, name, design_text FROM revision ORDER BY 1, 2", "");
+                                          "SELECT design, number, name, design_text"
+                                          " FROM revision ORDER BY 1, 2", "");
   BwStep step;
 
   if (statement == NULL)
@@ -253,7 +263,8 @@ export_revisions (BwLibrary   *library,
     {
       g_autofree char *stem = file_stem (sqlite3_column_int64 (statement, 0),
                                          (const char *) sqlite3_column_text (statement, 2));
-      g_autofree char *name = g_strdup_printf ("%s-%d.hat", stem, sqlite3_column_int (statement, 1));
+      g_autofree char *name = g_strdup_printf ("%s-%d.hat", stem,
+                                               sqlite3_column_int (statement, 1));
       const char *text = (const char *) sqlite3_column_text (statement, 3);
 
       if (!write_file (folder, "revisions", name, text, strlen (text), error))
@@ -302,7 +313,8 @@ bw_library_export_all (BwLibrary          *library,
                        GPtrArray          *problems,
                        GError            **error)
 {
-  g_return_val_if_fail (library != NULL && reference != NULL && folder != NULL && problems != NULL, FALSE);
+  g_return_val_if_fail (library != NULL && reference != NULL && folder != NULL && problems != NULL,
+                        FALSE);
 
   if (!folder_is_free (folder, error))
     return FALSE;
@@ -359,12 +371,14 @@ columns_by_heading (BwLibrary        *library,
     {
       guint at = 0;
 
-      while (at < columns->len && g_strcmp0 (((Column *) columns->pdata[at])->name, bw_csv_cell (headings, i)) != 0)
+      while (at < columns->len && g_strcmp0 (((Column *) columns->pdata[at])->name,
+                                             bw_csv_cell (headings, i)) != 0)
         at++;
       if (at == columns->len)
         {
           g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_INVALID,
-                       "tables/%s.csv: there is no column \"%s\"; was it written by a newer version?", table,
+                       "tables/%s.csv: there is no column \"%s\"; was it written by a newer"
+                       " version?", table,
                        bw_csv_cell (headings, i) != NULL ? bw_csv_cell (headings, i) : "");
           return NULL;
         }
@@ -382,7 +396,8 @@ insert_sql (const char      *table,
 
   g_string_printf (sql, "INSERT INTO \"%s\" (", table);
   for (guint i = 0; i < columns->len; i++)
-    g_string_append_printf (sql, "%s\"%s\"", i > 0 ? ", " : "", ((Column *) columns->pdata[i])->name);
+    g_string_append_printf (sql, "%s\"%s\"", i > 0 ? ", " : "",
+                            ((Column *) columns->pdata[i])->name);
   g_string_append (sql, ") VALUES (?");
   for (guint i = 1; i < columns->len; i++)
     g_string_append (sql, ", ?");
@@ -461,7 +476,8 @@ check_empty (BwLibrary  *library,
     return TRUE;
 
   g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_EXISTS,
-               "%s: there is something in the library already; import everything into a new one", library->path);
+               "%s: there is something in the library already; import everything into a new one",
+               library->path);
   return FALSE;
 }
 
@@ -471,7 +487,8 @@ import_tables (BwLibrary   *library,
                GError     **error)
 {
   /* rows point at rows that come later */
-  if (!check_empty (library, error) || !bw_sql_run (library, "PRAGMA defer_foreign_keys = ON", error))
+  if (!check_empty (library, error) || !bw_sql_run (library, "PRAGMA defer_foreign_keys = ON",
+                                                    error))
     return FALSE;
 
   for (gsize i = 0; bw_library_table_names[i] != NULL; i++)

@@ -143,7 +143,8 @@ static gboolean
 same_kind (const BwReading *a,
            const BwReading *b)
 {
-  return a->direction == b->direction && (a->washed != FALSE) == (b->washed != FALSE) && a->laid == b->laid;
+  return a->direction == b->direction && (a->washed != FALSE) == (b->washed != FALSE) &&
+         a->laid == b->laid;
 }
 
 static double
@@ -261,9 +262,11 @@ bw_library_gauge (BwLibrary          *library,
 
   readings = pieces_of (gauge->swatches, pieces);
   for (guint i = 0; i < readings->len; i++)
-    find_outliers (g_ptr_array_index (gauge->swatches, i), g_ptr_array_index (readings, i), gauge->outliers);
+    find_outliers (g_ptr_array_index (gauge->swatches, i), g_ptr_array_index (readings, i),
+                   gauge->outliers);
 
-  if (!bw_gauge_pool ((const BwGaugePiece *) (gconstpointer) pieces->data, pieces->len, tape, &gauge->pool, error))
+  if (!bw_gauge_pool ((const BwGaugePiece *) (gconstpointer) pieces->data, pieces->len, tape,
+                      &gauge->pool, error))
     return NULL;
 
   return g_steal_pointer (&gauge);
@@ -279,8 +282,10 @@ hooks_of (BwLibrary   *library,
 {
   g_autoptr (GArray) hooks = g_array_new (FALSE, FALSE, sizeof (double));
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT DISTINCT hook_mm FROM swatch JOIN yarn ON yarn.id = swatch.yarn"
-                                          " WHERE yarn.name = ? COLLATE NOCASE AND fabric = ? AND hook_mm > 0"
+                                          "SELECT DISTINCT hook_mm FROM swatch JOIN yarn"
+                                          " ON yarn.id = swatch.yarn"
+                                          " WHERE yarn.name = ? COLLATE NOCASE AND fabric = ?"
+                                          " AND hook_mm > 0"
                                           " ORDER BY hook_mm",
                                           "ss", yarn, fabric);
   BwStep step;
@@ -412,7 +417,8 @@ resolve_one (BwLibrary  *library,
 
   readings = pieces_of (swatches, pieces);
   g_array_set_size (swatch->readings, 0);
-  bw_gauge_pool_readings ((const BwGaugePiece *) (gconstpointer) pieces->data, pieces->len, swatch->readings);
+  bw_gauge_pool_readings ((const BwGaugePiece *) (gconstpointer) pieces->data, pieces->len,
+                          swatch->readings);
   if (swatch->hook_mm <= 0.0)
     swatch->hook_mm = set.hook_mm;
 

@@ -7,7 +7,8 @@
 
 #define ENTRY_COLUMNS                                                                        \
   "d.id, d.name, d.code, d.yarn_name,"                                                       \
-  " (SELECT group_concat (tag, ', ') FROM (SELECT tag FROM design_tag WHERE design = d.id ORDER BY tag))," \
+  " (SELECT group_concat (tag, ', ')"                                                        \
+  "    FROM (SELECT tag FROM design_tag WHERE design = d.id ORDER BY tag)),"                 \
   " h.version, h.changed_at, h.binned_at,"                                                   \
   " (SELECT count (*) FROM revision WHERE design = d.id)"
 
@@ -108,8 +109,8 @@ bw_library_list (BwLibrary       *library,
 
   g_return_val_if_fail (library != NULL, NULL);
 
-  statement = bw_sql_start (library, error, order == BW_LIBRARY_ORDER_NAME ? by_name : by_change, "il",
-                            binned ? 1 : 0, limit > 0 ? (gint64) limit : (gint64) -1);
+  statement = bw_sql_start (library, error, order == BW_LIBRARY_ORDER_NAME ? by_name : by_change,
+                            "il", binned ? 1 : 0, limit > 0 ? (gint64) limit : (gint64) -1);
 
   return read_entries (library, statement, entries, error) ? g_steal_pointer (&entries) : NULL;
 }
@@ -210,8 +211,8 @@ bw_library_get_entry (BwLibrary  *library,
   g_return_val_if_fail (library != NULL, NULL);
 
   statement = bw_sql_start (library, error,
-                            "SELECT " ENTRY_COLUMNS " FROM design d JOIN design_head h ON h.design = d.id"
-                            " WHERE d.id = ?",
+                            "SELECT " ENTRY_COLUMNS
+                            " FROM design d JOIN design_head h ON h.design = d.id WHERE d.id = ?",
                             "l", id);
   if (!read_entries (library, statement, entries, error))
     return NULL;
@@ -286,7 +287,8 @@ bw_library_find (BwLibrary   *library,
   if (n_found == 1)
     return TRUE;
 
-  g_set_error (error, BW_LIBRARY_ERROR, n_found == 0 ? BW_LIBRARY_ERROR_MISSING : BW_LIBRARY_ERROR_EXISTS,
+  g_set_error (error, BW_LIBRARY_ERROR,
+               n_found == 0 ? BW_LIBRARY_ERROR_MISSING : BW_LIBRARY_ERROR_EXISTS,
                n_found == 0 ? "there is no design \"%s\" in the library; list the designs"
                             : "several designs are called \"%s\"; give the number instead",
                name);

@@ -92,7 +92,8 @@ keep_copy (BwLibrary  *library,
   g_autofree char *name = bw_library_free_name (library->path, suffix);
   sqlite3 *source = NULL;
   gboolean ok = FALSE;
-  int rc = sqlite3_open_v2 (library->path, &source, SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL);
+  int rc = sqlite3_open_v2 (library->path, &source, SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX,
+                            NULL);
 
   if (rc == SQLITE_OK)
     ok = bw_library_copy_to_file (source, name, error);
@@ -165,7 +166,8 @@ fill_new_file (const char  *path,
                guint        version,
                GError     **error)
 {
-  g_autofree char *set_id = g_strdup_printf ("PRAGMA application_id = %d", BW_LIBRARY_APPLICATION_ID);
+  g_autofree char *set_id = g_strdup_printf ("PRAGMA application_id = %d",
+                                             BW_LIBRARY_APPLICATION_ID);
   BwLibrary *library = bw_library_connect (path, SQLITE_OPEN_READWRITE, error);
   gboolean ok;
 
@@ -204,13 +206,15 @@ bw_library_create_file (const char  *path,
                                                      : BW_LIBRARY_ERROR_ACCESS;
 
       g_set_error (error, BW_LIBRARY_ERROR, code,
-                   "%s: a new library cannot be made there; choose a folder where you may write (%s)",
+                   "%s: a new library cannot be made there; choose a folder where you may write"
+                   " (%s)",
                    path, g_strerror (errno));
       return FALSE;
     }
   close (fd);
 
-  ok = fill_new_file (temporary, version, error) && bw_library_put_in_place (temporary, path, error);
+  ok = fill_new_file (temporary, version, error) &&
+       bw_library_put_in_place (temporary, path, error);
   g_unlink (temporary);
 
   return ok;

@@ -21,11 +21,14 @@ write_round (BwLibrary           *library,
   bw_round_print (grading->reference->stitches, list, round, grading->design->terms, text);
 
   return bw_sql_do (library, error,
-                    "INSERT INTO revision_round (revision, size, place, section, is_row, number, colour,"
+                    "INSERT INTO revision_round (revision, size, place, section, is_row, number,"
+                    " colour,"
                     " instruction, stitches_in, stitches_out, height_mm, yarn_m)"
                     " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                    "liisilisiidd", revision, size, place, bw_section_id (round->section), round->row ? 1 : 0,
-                    (gint64) round->number, (int) round->colour, text->str, (int) round->stitches_in,
+                    "liisilisiidd", revision, size, place, bw_section_id (round->section),
+                    round->row ? 1 : 0,
+                    (gint64) round->number, (int) round->colour, text->str,
+                    (int) round->stitches_in,
                     (int) round->stitches_out, round->height_mm, round->yarn_m);
 }
 
@@ -40,10 +43,14 @@ write_size (BwLibrary        *library,
   const BwSize *wearer = graded->choice->size;
 
   if (!bw_sql_do (library, error,
-                  "INSERT INTO revision_size (revision, place, size, name, head_mm, girth_mm, depth_mm, brim_mm,"
-                  " brim_rows, brim_stitches, body_stitches, yarn_m) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                  "lissddddiiid", revision, place, wearer->id, wearer->name != NULL ? wearer->name : "",
-                  graded->head_mm, graded->girth_mm, graded->depth_mm, graded->brim_mm, (int) graded->brim_rows,
+                  "INSERT INTO revision_size (revision, place, size, name, head_mm, girth_mm,"
+                  " depth_mm, brim_mm,"
+                  " brim_rows, brim_stitches, body_stitches, yarn_m)"
+                  " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                  "lissddddiiid", revision, place, wearer->id,
+                  wearer->name != NULL ? wearer->name : "",
+                  graded->head_mm, graded->girth_mm, graded->depth_mm, graded->brim_mm,
+                  (int) graded->brim_rows,
                   (int) graded->brim_stitches, (int) graded->body_stitches, graded->yarn_m))
     return FALSE;
 
@@ -70,7 +77,8 @@ write_revision (BwLibrary        *library,
   gint64 next;
 
   if (!bw_sql_get_int (library, &id, error, "SELECT ifnull (max (id), 0) + 1 FROM revision", "") ||
-      !bw_sql_get_int (library, &next, error, "SELECT ifnull (max (number), 0) + 1 FROM revision WHERE design = ?",
+      !bw_sql_get_int (library, &next, error,
+                       "SELECT ifnull (max (number), 0) + 1 FROM revision WHERE design = ?",
                        "l", design))
     return FALSE;
 
@@ -81,9 +89,11 @@ write_revision (BwLibrary        *library,
   *number = (guint) next;
 
   return bw_sql_do (library, error,
-                    "INSERT INTO revision (id, uuid, design, number, made_at, note, name, design_text)"
+                    "INSERT INTO revision (id, uuid, design, number, made_at, note, name,"
+                    " design_text)"
                     " VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-                    "lslllsss", id, uuid, design, next, bw_library_now (), note, grading->design->name, text);
+                    "lslllsss", id, uuid, design, next, bw_library_now (), note,
+                    grading->design->name, text);
 }
 
 static gboolean
@@ -98,7 +108,8 @@ write_durably (BwLibrary        *library,
   gboolean ok;
 
   /* what is given away must survive the power going, too */
-  if (!bw_sql_run (library, "PRAGMA synchronous = FULL", error) || !bw_library_begin (library, error))
+  if (!bw_sql_run (library, "PRAGMA synchronous = FULL", error) ||
+      !bw_library_begin (library, error))
     return FALSE;
 
   ok = write_revision (library, design, grading, note, text, number, error);
@@ -131,7 +142,8 @@ bw_library_revise (BwLibrary        *library,
   g_autofree char *text = NULL;
   gboolean ok;
 
-  g_return_val_if_fail (library != NULL && grading != NULL && note != NULL && number != NULL, FALSE);
+  g_return_val_if_fail (library != NULL && grading != NULL && note != NULL && number != NULL,
+                        FALSE);
 
   if (grading->refused)
     {
@@ -180,14 +192,16 @@ bw_library_get_revisions (BwLibrary  *library,
                           gint64      design,
                           GError    **error)
 {
-  g_autoptr (GPtrArray) revisions = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_revision_free);
+  g_autoptr (GPtrArray) revisions =
+    g_ptr_array_new_with_free_func ((GDestroyNotify) bw_revision_free);
   sqlite3_stmt *statement;
   BwStep step;
 
   g_return_val_if_fail (library != NULL, NULL);
 
   statement = bw_sql_start (library, error,
-                            "SELECT id, number, made_at, note, name FROM revision WHERE design = ? ORDER BY number",
+                            "SELECT id, number, made_at, note, name FROM revision"
+                            " WHERE design = ? ORDER BY number",
                             "l", design);
   if (statement == NULL)
     return NULL;
@@ -229,7 +243,8 @@ bw_library_get_revision_text (BwLibrary  *library,
 
   g_return_val_if_fail (library != NULL, NULL);
 
-  statement = bw_sql_start (library, error, "SELECT design_text FROM revision WHERE design = ? AND number = ?",
+  statement = bw_sql_start (library, error,
+                            "SELECT design_text FROM revision WHERE design = ? AND number = ?",
                             "ll", design, (gint64) number);
   if (statement == NULL)
     return NULL;

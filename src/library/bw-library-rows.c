@@ -115,7 +115,8 @@ table_statement (BwLibrary      *library,
   sqlite3_stmt *statement;
 
   g_snprintf (name, sizeof name, "%s/%s",
-              make_sql == upsert_sql ? "save" : make_sql == trim_sql ? "trim" : "load", table->name);
+              make_sql == upsert_sql ? "save" : make_sql == trim_sql ? "trim" : "load",
+              table->name);
   statement = g_hash_table_lookup (library->statements, name);
   if (statement != NULL)
     {
@@ -124,9 +125,11 @@ table_statement (BwLibrary      *library,
     }
 
   sql = make_sql (table);
-  if (sqlite3_prepare_v3 (library->db, sql, -1, SQLITE_PREPARE_PERSISTENT, &statement, NULL) != SQLITE_OK)
+  if (sqlite3_prepare_v3 (library->db, sql, -1, SQLITE_PREPARE_PERSISTENT, &statement,
+                          NULL) != SQLITE_OK)
     {
-      bw_library_set_error (error, library->db, sqlite3_extended_errcode (library->db), library->path);
+      bw_library_set_error (error, library->db, sqlite3_extended_errcode (library->db),
+                            library->path);
       return NULL;
     }
   g_hash_table_insert (library->statements, g_strdup (name), statement);
@@ -162,11 +165,11 @@ bind_field (sqlite3_stmt  *statement,
     case BW_ROW_WORD:
       {
         guint value = *(const guint *) at;
+        gboolean known = value < g_strv_length ((char **) field->words);
 
         /* a word beyond the list is NULL, which the table refuses */
-        return sqlite3_bind_text (statement, index,
-                                  value < g_strv_length ((char **) field->words) ? field->words[value] : NULL,
-                                  -1, SQLITE_STATIC);
+        return sqlite3_bind_text (statement, index, known ? field->words[value] : NULL, -1,
+                                  SQLITE_STATIC);
       }
     default:
       g_assert_not_reached ();
@@ -229,7 +232,8 @@ load_field (BwLibrary      *library,
       *(guint8 *) at = (guint8) sqlite3_column_int (statement, column);
       return TRUE;
     case BW_ROW_WORD:
-      return load_word (library, field, (const char *) sqlite3_column_text (statement, column), at, error);
+      return load_word (library, field, (const char *) sqlite3_column_text (statement, column), at,
+                        error);
     default:
       g_assert_not_reached ();
     }

@@ -22,7 +22,8 @@ write_sizes (BwLibrary          *library,
              const BwSizeTable  *table,
              GError            **error)
 {
-  if (!bw_sql_do (library, error, "DELETE FROM size_table_size WHERE size_table = ?", "s", table->id))
+  if (!bw_sql_do (library, error, "DELETE FROM size_table_size WHERE size_table = ?", "s",
+                  table->id))
     return FALSE;
 
   for (guint i = 0; i < table->sizes->len; i++)
@@ -30,9 +31,11 @@ write_sizes (BwLibrary          *library,
       const BwSize *size = g_ptr_array_index (table->sizes, i);
 
       if (!bw_sql_do (library, error,
-                      "INSERT INTO size_table_size (size_table, place, size, name, head_mm, depth_mm, months_from,"
+                      "INSERT INTO size_table_size (size_table, place, size, name, head_mm,"
+                      " depth_mm, months_from,"
                       " source, status) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                      "sissddiss", table->id, (int) i, size->id, size->name != NULL ? size->name : size->id,
+                      "sissddiss", table->id, (int) i, size->id,
+                      size->name != NULL ? size->name : size->id,
                       size->head_mm, size->depth_mm, size->months_from, size->source,
                       status_words[size->status]))
         return FALSE;
@@ -65,7 +68,8 @@ bw_library_save_size_table (BwLibrary          *library,
   if (bw_reference_size_table (reference, table->id) != NULL)
     {
       g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_EXISTS,
-                   "the size table \"%s\" comes with the program and is not changed; give yours another id", table->id);
+                   "the size table \"%s\" comes with the program and is not changed; give yours"
+                   " another id", table->id);
       return FALSE;
     }
 
@@ -73,7 +77,8 @@ bw_library_save_size_table (BwLibrary          *library,
     return FALSE;
 
   ok = bw_sql_do (library, error,
-                  "INSERT INTO size_table (id, name, source, status) VALUES (?, ?, ?, ?) ON CONFLICT (id) DO UPDATE"
+                  "INSERT INTO size_table (id, name, source, status) VALUES (?, ?, ?, ?)"
+                  " ON CONFLICT (id) DO UPDATE"
                   " SET name = excluded.name, source = excluded.source, status = excluded.status",
                   "ssss", table->id, table->name != NULL ? table->name : table->id,
                   table->source != NULL ? table->source : "", status_words[table->status]) &&
@@ -88,8 +93,10 @@ load_sizes (BwLibrary    *library,
             GError      **error)
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT size, name, head_mm, depth_mm, months_from, source, status"
-                                          " FROM size_table_size WHERE size_table = ? ORDER BY place",
+                                          "SELECT size, name, head_mm, depth_mm, months_from,"
+                                          " source, status"
+                                          " FROM size_table_size WHERE size_table = ?"
+                                          " ORDER BY place",
                                           "s", table->id);
   BwStep step;
 
@@ -100,7 +107,8 @@ load_sizes (BwLibrary    *library,
     {
       BwSize *size = bw_size_new ((const char *) sqlite3_column_text (statement, 0),
                                   (const char *) sqlite3_column_text (statement, 1),
-                                  sqlite3_column_double (statement, 2), sqlite3_column_double (statement, 3));
+                                  sqlite3_column_double (statement, 2),
+                                  sqlite3_column_double (statement, 3));
 
       size->months_from = sqlite3_column_int (statement, 4);
       g_free (size->source);
@@ -124,13 +132,16 @@ GPtrArray *
 bw_library_get_size_tables (BwLibrary  *library,
                             GError    **error)
 {
-  g_autoptr (GPtrArray) tables = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_size_table_free);
+  g_autoptr (GPtrArray) tables =
+    g_ptr_array_new_with_free_func ((GDestroyNotify) bw_size_table_free);
   sqlite3_stmt *statement;
   BwStep step;
 
   g_return_val_if_fail (library != NULL, NULL);
 
-  statement = bw_sql_start (library, error, "SELECT id, name, source, status FROM size_table ORDER BY name COLLATE NOCASE, id",
+  statement = bw_sql_start (library, error,
+                            "SELECT id, name, source, status FROM size_table"
+                            " ORDER BY name COLLATE NOCASE, id",
                             "");
   if (statement == NULL)
     return NULL;

@@ -78,9 +78,11 @@ bw_sql_prepare (BwLibrary   *library,
       return statement;
     }
 
-  if (sqlite3_prepare_v3 (library->db, sql, -1, SQLITE_PREPARE_PERSISTENT, &statement, NULL) != SQLITE_OK)
+  if (sqlite3_prepare_v3 (library->db, sql, -1, SQLITE_PREPARE_PERSISTENT, &statement,
+                          NULL) != SQLITE_OK)
     {
-      bw_library_set_error (error, library->db, sqlite3_extended_errcode (library->db), library->path);
+      bw_library_set_error (error, library->db, sqlite3_extended_errcode (library->db),
+                            library->path);
       return NULL;
     }
 
@@ -104,7 +106,8 @@ bind_one (sqlite3_stmt *statement,
     case 'd':
       return sqlite3_bind_double (statement, index, va_arg (*args, double));
     case 's':
-      return sqlite3_bind_text (statement, index, va_arg (*args, const char *), -1, SQLITE_TRANSIENT);
+      return sqlite3_bind_text (statement, index, va_arg (*args, const char *), -1,
+                                SQLITE_TRANSIENT);
     case 'b':
       {
         gconstpointer bytes = va_arg (*args, gconstpointer);
@@ -136,7 +139,8 @@ start_va (BwLibrary   *library,
   for (int i = 0; types[i] != '\0'; i++)
     if (bind_one (statement, i + 1, types[i], args) != SQLITE_OK)
       {
-        bw_library_set_error (error, library->db, sqlite3_extended_errcode (library->db), library->path);
+        bw_library_set_error (error, library->db, sqlite3_extended_errcode (library->db),
+                              library->path);
         return NULL;
       }
 
@@ -309,7 +313,8 @@ bw_library_begin (BwLibrary  *library,
   if (library->read_only)
     {
       g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_READ_ONLY,
-                   "%s: the library can be read but not changed; copy it to a place where you may write",
+                   "%s: the library can be read but not changed; copy it to a place where you may"
+                   " write",
                    library->path);
       return FALSE;
     }

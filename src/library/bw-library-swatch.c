@@ -140,7 +140,8 @@ find_lot (BwLibrary              *library,
           GError                **error)
 {
   return swatch->lot[0] == '\0' ||
-         bw_sql_do (library, error, "INSERT OR IGNORE INTO yarn_lot (yarn, lot) VALUES (?, trim (?))", "ls", yarn,
+         bw_sql_do (library, error,
+                    "INSERT OR IGNORE INTO yarn_lot (yarn, lot) VALUES (?, trim (?))", "ls", yarn,
                     swatch->lot);
 }
 
@@ -153,17 +154,22 @@ save_head (BwLibrary        *library,
   g_autofree char *uuid = g_uuid_string_random ();
 
   if (swatch->id == 0 &&
-      !(bw_sql_get_int (library, &swatch->id, error, "SELECT ifnull (max (id), 0) + 1 FROM swatch", "") &&
-        bw_sql_do (library, error, "INSERT INTO swatch (id, uuid, yarn, hook_mm, fabric) VALUES (?, ?, ?, ?, ?)",
+      !(bw_sql_get_int (library, &swatch->id, error, "SELECT ifnull (max (id), 0) + 1 FROM swatch",
+                        "") &&
+        bw_sql_do (library, error,
+                   "INSERT INTO swatch (id, uuid, yarn, hook_mm, fabric) VALUES (?, ?, ?, ?, ?)",
                    "lslds", swatch->id, uuid, yarn, swatch->hook_mm, swatch->fabric)))
     return FALSE;
 
   return bw_sql_do (library, error,
-                    "UPDATE swatch SET yarn = ?1, lot = (SELECT id FROM yarn_lot WHERE yarn = ?1 AND lot = trim (?2)),"
-                    " hook_mm = ?3, fabric = ?4, worked = ?5, worked_by = ?6, made_on = ?7, note = ?8, grams = ?9,"
+                    "UPDATE swatch SET yarn = ?1, lot = (SELECT id FROM yarn_lot"
+                    " WHERE yarn = ?1 AND lot = trim (?2)),"
+                    " hook_mm = ?3, fabric = ?4, worked = ?5, worked_by = ?6, made_on = ?7, "
+                    " note = ?8, grams = ?9,"
                     " piece_stitches = ?10, piece_rounds = ?11 WHERE id = ?12",
                     "lsdsssssdiil", yarn, swatch->lot, swatch->hook_mm, swatch->fabric,
-                    worked_words[swatch->worked], swatch->worked_by, swatch->made_on, swatch->note, swatch->grams,
+                    worked_words[swatch->worked], swatch->worked_by, swatch->made_on, swatch->note,
+                    swatch->grams,
                     (int) swatch->piece_stitches, (int) swatch->piece_rounds, swatch->id);
 }
 
@@ -179,8 +185,8 @@ save_photo (BwLibrary              *library,
     return FALSE;
 
   if (swatch->photo_path != NULL && swatch->photo_path[0] != '\0')
-    return bw_sql_do (library, error, "INSERT INTO swatch_photo (swatch, path) VALUES (?, ?)", "ls", swatch->id,
-                      swatch->photo_path);
+    return bw_sql_do (library, error, "INSERT INTO swatch_photo (swatch, path) VALUES (?, ?)", "ls",
+                      swatch->id, swatch->photo_path);
 
   if (swatch->photo == NULL)
     return TRUE;
@@ -189,12 +195,13 @@ save_photo (BwLibrary              *library,
   if (length > BW_LIBRARY_PHOTO_MAX)
     {
       g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_INVALID,
-                   "the photograph is larger than 4 MiB; make it smaller, or keep it beside the library");
+                   "the photograph is larger than 4 MiB; make it smaller, or keep it beside the"
+                   " library");
       return FALSE;
     }
 
-  return bw_sql_do (library, error, "INSERT INTO swatch_photo (swatch, bytes) VALUES (?, ?)", "lb", swatch->id,
-                    bytes, length);
+  return bw_sql_do (library, error, "INSERT INTO swatch_photo (swatch, bytes) VALUES (?, ?)", "lb",
+                    swatch->id, bytes, length);
 }
 
 static gboolean
@@ -208,17 +215,21 @@ save_readings (BwLibrary              *library,
       const BwReading *reading = &placed->reading;
 
       if (!bw_sql_do (library, error,
-                      "INSERT INTO reading (swatch, number, direction, count, span_mm, place, washed, laid)"
+                      "INSERT INTO reading (swatch, number, direction, count, span_mm, place,"
+                      " washed, laid)"
                       " VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (swatch, number) DO UPDATE SET"
-                      " direction = excluded.direction, count = excluded.count, span_mm = excluded.span_mm,"
+                      " direction = excluded.direction, count = excluded.count, "
+                      " span_mm = excluded.span_mm,"
                       " place = excluded.place, washed = excluded.washed, laid = excluded.laid",
-                      "lisddsis", swatch->id, (int) i + 1, direction_words[reading->direction], reading->count,
-                      reading->span_mm, placed->place, reading->washed ? 1 : 0, laid_words[reading->laid]))
+                      "lisddsis", swatch->id, (int) i + 1, direction_words[reading->direction],
+                      reading->count,
+                      reading->span_mm, placed->place, reading->washed ? 1 : 0,
+                      laid_words[reading->laid]))
         return FALSE;
     }
 
-  return bw_sql_do (library, error, "DELETE FROM reading WHERE swatch = ? AND number > ?", "li", swatch->id,
-                    (int) swatch->readings->len);
+  return bw_sql_do (library, error, "DELETE FROM reading WHERE swatch = ? AND number > ?", "li",
+                    swatch->id, (int) swatch->readings->len);
 }
 
 /*
@@ -234,7 +245,8 @@ bw_library_swatch_rows_save (BwLibrary        *library,
   gint64 yarn;
 
   if (!bw_sql_get_int (library, &yarn, error,
-                       "SELECT id FROM yarn WHERE name = trim (?1) COLLATE NOCASE ORDER BY name <> trim (?1) LIMIT 1",
+                       "SELECT id FROM yarn WHERE name = trim (?1) COLLATE NOCASE"
+                       " ORDER BY name <> trim (?1) LIMIT 1",
                        "s", swatch->yarn))
     {
       g_prefix_error (error, "yarn \"%s\": ", swatch->yarn);
@@ -313,11 +325,15 @@ bw_library_remove_swatch (BwLibrary  *library,
 
 /* ---- reading ------------------------------------------------------------------ */
 
+/* The table lets no other word in. */
 static guint
-word_index (const char *const *words,
-            guint              n,
-            const char        *word)
+word_at (sqlite3_stmt      *statement,
+         int                column,
+         const char *const *words,
+         guint              n)
 {
+  const char *word = (const char *) sqlite3_column_text (statement, column);
+
   for (guint i = 0; i < n; i++)
     if (g_strcmp0 (words[i], word) == 0)
       return i;
@@ -331,7 +347,8 @@ load_readings (BwLibrary        *library,
                GError          **error)
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT direction, count, span_mm, place, washed, laid FROM reading"
+                                          "SELECT direction, count, span_mm, place, washed, laid"
+                                          " FROM reading"
                                           " WHERE swatch = ? ORDER BY number",
                                           "l", swatch->id);
   BwStep step;
@@ -342,15 +359,15 @@ load_readings (BwLibrary        *library,
   while ((step = bw_sql_step (library, statement, error)) == BW_STEP_ROW)
     {
       BwReading reading = {
-        .direction = (BwReadingDirection) word_index (direction_words, 2,
-                                                      (const char *) sqlite3_column_text (statement, 0)),
+        .direction = (BwReadingDirection) word_at (statement, 0, direction_words, 2),
         .count = sqlite3_column_double (statement, 1),
         .span_mm = sqlite3_column_double (statement, 2),
         .washed = sqlite3_column_int (statement, 4),
-        .laid = (BwLaid) word_index (laid_words, 3, (const char *) sqlite3_column_text (statement, 5)),
+        .laid = (BwLaid) word_at (statement, 5, laid_words, 3),
       };
 
-      bw_library_swatch_add_reading (swatch, &reading, (const char *) sqlite3_column_text (statement, 3));
+      bw_library_swatch_add_reading (swatch, &reading,
+                                     (const char *) sqlite3_column_text (statement, 3));
     }
 
   return step == BW_STEP_DONE;
@@ -365,7 +382,7 @@ load_head (BwLibrarySwatch *swatch,
   swatch->lot = bw_sql_dup_text (statement, 2);
   swatch->hook_mm = sqlite3_column_double (statement, 3);
   swatch->fabric = bw_sql_dup_text (statement, 4);
-  swatch->worked = (BwWorked) word_index (worked_words, 3, (const char *) sqlite3_column_text (statement, 5));
+  swatch->worked = (BwWorked) word_at (statement, 5, worked_words, 3);
   swatch->worked_by = bw_sql_dup_text (statement, 6);
   swatch->made_on = bw_sql_dup_text (statement, 7);
   swatch->note = bw_sql_dup_text (statement, 8);
@@ -374,7 +391,8 @@ load_head (BwLibrarySwatch *swatch,
   swatch->piece_rounds = (guint) sqlite3_column_int (statement, 11);
   swatch->photo_path = bw_sql_dup_text (statement, 12);
   if (sqlite3_column_type (statement, 13) == SQLITE_BLOB)
-    swatch->photo = g_bytes_new (sqlite3_column_blob (statement, 13), (gsize) sqlite3_column_bytes (statement, 13));
+    swatch->photo = g_bytes_new (sqlite3_column_blob (statement, 13),
+                                 (gsize) sqlite3_column_bytes (statement, 13));
 }
 
 #define SWATCH_SELECT                                                                        \
@@ -424,7 +442,8 @@ bw_library_get_swatch (BwLibrary  *library,
                        gint64      id,
                        GError    **error)
 {
-  g_autoptr (GPtrArray) swatches = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_library_swatch_free);
+  g_autoptr (GPtrArray) swatches =
+    g_ptr_array_new_with_free_func ((GDestroyNotify) bw_library_swatch_free);
   sqlite3_stmt *statement;
 
   g_return_val_if_fail (library != NULL, NULL);
@@ -450,11 +469,15 @@ start_list (BwLibrary             *library,
             GError               **error)
 {
   static const char of_set[] =
-    SWATCH_SELECT " WHERE s.yarn = (SELECT id FROM yarn WHERE name = ?1 COLLATE NOCASE ORDER BY name <> ?1 LIMIT 1)"
-                  " AND s.hook_mm BETWEEN ?2 - 0.005 AND ?2 + 0.005 AND s.fabric = ?3 ORDER BY s.id";
+    SWATCH_SELECT " WHERE s.yarn = (SELECT id FROM yarn WHERE name = ?1 COLLATE NOCASE"
+                  " ORDER BY name <> ?1 LIMIT 1)"
+                  " AND s.hook_mm BETWEEN ?2 - 0.005 AND ?2 + 0.005 AND s.fabric = ?3"
+                  " ORDER BY s.id";
   static const char any[] =
-    SWATCH_SELECT " WHERE (?1 = '' OR y.name = ?1 COLLATE NOCASE) AND (?2 = 0 OR abs (s.hook_mm - ?2) < 0.005)"
-                  " AND (?3 = '' OR s.fabric = ?3) ORDER BY y.name COLLATE NOCASE, s.fabric, s.hook_mm, s.id";
+    SWATCH_SELECT " WHERE (?1 = '' OR y.name = ?1 COLLATE NOCASE)"
+                  " AND (?2 = 0 OR abs (s.hook_mm - ?2) < 0.005)"
+                  " AND (?3 = '' OR s.fabric = ?3)"
+                  " ORDER BY y.name COLLATE NOCASE, s.fabric, s.hook_mm, s.id";
   const char *yarn = filter != NULL && filter->yarn != NULL ? filter->yarn : "";
   const char *fabric = filter != NULL && filter->fabric != NULL ? filter->fabric : "";
   double hook_mm = filter != NULL ? filter->hook_mm : 0.0;
@@ -477,7 +500,8 @@ bw_library_list_swatches (BwLibrary             *library,
                           const BwSwatchFilter  *filter,
                           GError               **error)
 {
-  g_autoptr (GPtrArray) swatches = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_library_swatch_free);
+  g_autoptr (GPtrArray) swatches =
+    g_ptr_array_new_with_free_func ((GDestroyNotify) bw_library_swatch_free);
 
   g_return_val_if_fail (library != NULL, NULL);
 

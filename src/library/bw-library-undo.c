@@ -110,13 +110,15 @@ merge_step (BwLibrary   *library,
   if (result != BW_STEP_ROW)
     return result == BW_STEP_DONE;
 
-  joined = join_changesets (library, sqlite3_column_blob (statement, 0), sqlite3_column_bytes (statement, 0),
+  joined = join_changesets (library, sqlite3_column_blob (statement, 0),
+                            sqlite3_column_bytes (statement, 0),
                             changes, n_changes, &n_joined, error);
   bw_sql_done (statement);
   if (joined == NULL)
     return FALSE;
 
-  ok = bw_sql_do (library, error, "UPDATE undo_step SET changeset = ?, made_at = ? WHERE design = ? AND step = ?",
+  ok = bw_sql_do (library, error,
+                  "UPDATE undo_step SET changeset = ?, made_at = ? WHERE design = ? AND step = ?",
                   "blll", joined, (gsize) n_joined, bw_library_now (), id, step);
   sqlite3_free (joined);
   *merged = ok;
@@ -134,11 +136,13 @@ add_step (BwLibrary   *library,
           GError     **error)
 {
   return bw_sql_do (library, error,
-                    "INSERT INTO undo_step (design, step, made_at, label, changeset) VALUES (?, ?, ?, ?, ?)",
+                    "INSERT INTO undo_step (design, step, made_at, label, changeset)"
+                    " VALUES (?, ?, ?, ?, ?)",
                     "lllsb", id, step, bw_library_now (), label, changes, (gsize) n_changes) &&
-         bw_sql_do (library, error, "UPDATE design_head SET undo_step = ? WHERE design = ?", "ll", step, id) &&
-         bw_sql_do (library, error, "DELETE FROM undo_step WHERE design = ? AND step <= ?", "ll", id,
-                    step - BW_LIBRARY_UNDO_MAX);
+         bw_sql_do (library, error, "UPDATE design_head SET undo_step = ? WHERE design = ?", "ll",
+                    step, id) &&
+         bw_sql_do (library, error, "DELETE FROM undo_step WHERE design = ? AND step <= ?", "ll",
+                    id, step - BW_LIBRARY_UNDO_MAX);
 }
 
 static gboolean
@@ -153,11 +157,13 @@ keep_changes (BwLibrary   *library,
   gboolean merged = FALSE;
   gint64 step;
 
-  if (!bw_sql_get_int (library, &step, error, "SELECT undo_step FROM design_head WHERE design = ?", "l", id))
+  if (!bw_sql_get_int (library, &step, error, "SELECT undo_step FROM design_head WHERE design = ?",
+                       "l", id))
     return FALSE;
 
   /* what could have been redone is gone once something else is done */
-  if (!bw_sql_do (library, error, "DELETE FROM undo_step WHERE design = ? AND step > ?", "ll", id, step))
+  if (!bw_sql_do (library, error, "DELETE FROM undo_step WHERE design = ? AND step > ?", "ll", id,
+                  step))
     return FALSE;
 
   if (merge && !merge_step (library, id, step, label, changes, n_changes, &merged, error))
@@ -223,7 +229,8 @@ apply (BwLibrary   *library,
        gboolean     invert,
        GError     **error)
 {
-  int rc = sqlite3changeset_apply_v2 (library->db, n_changes, (void *) changes, NULL, refuse_conflict, NULL,
+  int rc = sqlite3changeset_apply_v2 (library->db, n_changes, (void *) changes, NULL,
+                                      refuse_conflict, NULL,
                                       NULL, NULL, invert ? SQLITE_CHANGESETAPPLY_INVERT : 0);
 
   if (rc == SQLITE_OK)
@@ -246,7 +253,8 @@ apply_step (BwLibrary   *library,
             GError     **error)
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT changeset FROM undo_step WHERE design = ? AND step = ?",
+                                          "SELECT changeset FROM undo_step WHERE design = ?"
+                                          " AND step = ?",
                                           "ll", id, step);
   g_autoptr (GBytes) changes = NULL;
   BwStep result;
@@ -261,10 +269,12 @@ apply_step (BwLibrary   *library,
   if (result != BW_STEP_ROW)
     return FALSE;
 
-  changes = g_bytes_new (sqlite3_column_blob (statement, 0), (gsize) sqlite3_column_bytes (statement, 0));
+  changes = g_bytes_new (sqlite3_column_blob (statement, 0),
+                         (gsize) sqlite3_column_bytes (statement, 0));
   bw_sql_done (statement);
 
-  return apply (library, g_bytes_get_data (changes, NULL), (int) g_bytes_get_size (changes), undo, error);
+  return apply (library, g_bytes_get_data (changes, NULL), (int) g_bytes_get_size (changes), undo,
+                error);
 }
 
 static gboolean
@@ -276,7 +286,8 @@ move_in_history (BwLibrary  *library,
 {
   gint64 step;
 
-  if (!bw_sql_get_int (library, &step, error, "SELECT undo_step FROM design_head WHERE design = ?", "l", id))
+  if (!bw_sql_get_int (library, &step, error, "SELECT undo_step FROM design_head WHERE design = ?",
+                       "l", id))
     return FALSE;
 
   return apply_step (library, id, undo ? step : step + 1, undo, error) &&
@@ -375,10 +386,14 @@ bw_library_get_undo (BwLibrary  *library,
   g_return_val_if_fail (library != NULL, FALSE);
 
   statement = bw_sql_start (library, error,
-                            "SELECT (SELECT label FROM undo_step WHERE design = h.design AND step = h.undo_step),"
-                            " (SELECT label FROM undo_step WHERE design = h.design AND step = h.undo_step + 1),"
-                            " (SELECT count (*) FROM undo_step WHERE design = h.design AND step <= h.undo_step),"
-                            " (SELECT count (*) FROM undo_step WHERE design = h.design AND step > h.undo_step)"
+                            "SELECT (SELECT label FROM undo_step WHERE design = h.design"
+                            " AND step = h.undo_step),"
+                            " (SELECT label FROM undo_step WHERE design = h.design"
+                            " AND step = h.undo_step + 1),"
+                            " (SELECT count (*) FROM undo_step WHERE design = h.design"
+                            " AND step <= h.undo_step),"
+                            " (SELECT count (*) FROM undo_step WHERE design = h.design"
+                            " AND step > h.undo_step)"
                             " FROM design_head h WHERE design = ?",
                             "l", id);
   if (statement == NULL)

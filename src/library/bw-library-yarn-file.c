@@ -54,8 +54,10 @@ read_fibre (BwLibraryYarn  *yarn,
 
   while (*number != '\0' && !g_ascii_isdigit (*number))
     number++;
-  if (number == part || *number == '\0' || !bw_units_parse_fraction (number, &fraction, NULL) || fraction <= 0.0)
-    return fail (error, yarn->name, "fibres", "write each with its share, such as wool 80 %; nylon 20 %");
+  if (number == part || *number == '\0' || !bw_units_parse_fraction (number, &fraction, NULL) ||
+      fraction <= 0.0)
+    return fail (error, yarn->name, "fibres",
+                 "write each with its share, such as wool 80 %; nylon 20 %");
 
   /* the number was read; what stands before it is the fibre */
   *number = '\0';
@@ -75,8 +77,10 @@ read_lot (BwLibraryYarn  *yarn,
   guint n = g_strv_length (parts);
   double balls = 0.0;
 
-  if (n == 0 || n > 3 || (n == 3 && (!bw_units_split (g_strstrip (parts[2]), &balls, &word, NULL) || balls < 0.0)))
-    return fail (error, yarn->name, "lots", "write each as lot, colour, balls, such as W1, Tar, 6.5 balls");
+  if (n == 0 || n > 3 || (n == 3 && (!bw_units_split (g_strstrip (parts[2]), &balls, &word, NULL) ||
+                                     balls < 0.0)))
+    return fail (error, yarn->name, "lots",
+                 "write each as lot, colour, balls, such as W1, Tar, 6.5 balls");
 
   bw_library_yarn_add_lot (yarn, g_strstrip (parts[0]), n > 1 ? g_strstrip (parts[1]) : "", balls);
 
@@ -116,7 +120,8 @@ read_numbers (GKeyFile       *file,
 
   if (thickness[0] != '\0')
     {
-      if (!bw_units_parse_number (thickness, &class, NULL) || class < 0.0 || class > 7.0 || class != (int) class)
+      if (!bw_units_parse_number (thickness, &class, NULL) || class < 0.0 || class > 7.0 ||
+          class != (int) class)
         return fail (error, yarn->name, "thickness", "write a whole number from 0 to 7");
       yarn->weight_class = (int) class;
     }
@@ -202,7 +207,8 @@ bw_library_add_yarns (BwLibrary   *library,
   g_return_val_if_fail (library != NULL && text != NULL && n_yarns != NULL, FALSE);
 
   *n_yarns = 0;
-  if (!g_key_file_load_from_data (file, text, length, G_KEY_FILE_NONE, error) || !bw_library_begin (library, error))
+  if (!g_key_file_load_from_data (file, text, length, G_KEY_FILE_NONE, error) ||
+      !bw_library_begin (library, error))
     return FALSE;
 
   ok = store (library, file, n_yarns, error);

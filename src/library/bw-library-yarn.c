@@ -138,20 +138,26 @@ save_head (BwLibrary      *library,
            GError        **error)
 {
   g_autofree char *uuid = g_uuid_string_random ();
-  g_autofree char *weight = yarn->weight_class >= 0 ? g_strdup_printf ("%d", yarn->weight_class) : NULL;
+  g_autofree char *weight = yarn->weight_class >= 0 ? g_strdup_printf ("%d", yarn->weight_class)
+    : NULL;
 
   if (yarn->id == 0 &&
-      !(bw_sql_get_int (library, &yarn->id, error, "SELECT ifnull (max (id), 0) + 1 FROM yarn", "") &&
-        bw_sql_do (library, error, "INSERT INTO yarn (id, uuid, name) VALUES (?, ?, trim (?))", "lss", yarn->id,
-                   uuid, yarn->name)))
+      !(bw_sql_get_int (library, &yarn->id, error, "SELECT ifnull (max (id), 0) + 1 FROM yarn",
+                        "") &&
+        bw_sql_do (library, error, "INSERT INTO yarn (id, uuid, name) VALUES (?, ?, trim (?))",
+                   "lss", yarn->id, uuid, yarn->name)))
     return FALSE;
 
   return bw_sql_do (library, error,
-                    "UPDATE yarn SET name = trim (?), maker = ?, weight_class = cast (? AS INTEGER), uk_name = ?,"
-                    " metres_per_ball = ?, grams_per_ball = ?, price_per_ball = ?, currency = ?, care = ?"
+                    "UPDATE yarn SET name = trim (?), maker = ?, weight_class = cast (? AS"
+                    " INTEGER), uk_name = ?,"
+                    " metres_per_ball = ?, grams_per_ball = ?, price_per_ball = ?, currency = ?,"
+                    " care = ?"
                     " WHERE id = ?",
-                    "ssssdddssl", yarn->name, yarn->maker, weight, yarn->uk_name, yarn->metres_per_ball,
-                    yarn->grams_per_ball, yarn->price_per_ball, yarn->currency, yarn->care, yarn->id);
+                    "ssssdddssl", yarn->name, yarn->maker, weight, yarn->uk_name,
+                    yarn->metres_per_ball,
+                    yarn->grams_per_ball, yarn->price_per_ball, yarn->currency, yarn->care,
+                    yarn->id);
 }
 
 static gboolean
@@ -166,7 +172,8 @@ save_fibres (BwLibrary            *library,
     {
       const BwFibre *fibre = &g_array_index (yarn->fibres, BwFibre, i);
 
-      if (!bw_sql_do (library, error, "INSERT INTO yarn_fibre (yarn, place, fibre, percent) VALUES (?, ?, ?, ?)",
+      if (!bw_sql_do (library, error,
+                      "INSERT INTO yarn_fibre (yarn, place, fibre, percent) VALUES (?, ?, ?, ?)",
                       "lisd", yarn->id, (int) i, fibre->fibre, fibre->percent))
         return FALSE;
     }
@@ -181,7 +188,8 @@ save_lots (BwLibrary            *library,
            const BwLibraryYarn  *yarn,
            GError              **error)
 {
-  if (!bw_sql_do (library, error, "UPDATE yarn_lot SET balls = 0, colour = char (1) WHERE yarn = ?", "l", yarn->id))
+  if (!bw_sql_do (library, error, "UPDATE yarn_lot SET balls = 0, colour = char (1) WHERE yarn = ?",
+                  "l", yarn->id))
     return FALSE;
 
   for (guint i = 0; i < yarn->lots->len; i++)
@@ -190,12 +198,14 @@ save_lots (BwLibrary            *library,
 
       if (!bw_sql_do (library, error,
                       "INSERT INTO yarn_lot (yarn, lot, colour, balls) VALUES (?, ?, ?, ?)"
-                      " ON CONFLICT (yarn, lot) DO UPDATE SET colour = excluded.colour, balls = excluded.balls",
+                      " ON CONFLICT (yarn, lot) DO UPDATE"
+                      " SET colour = excluded.colour, balls = excluded.balls",
                       "lssd", yarn->id, lot->lot, lot->colour, lot->balls))
         return FALSE;
     }
 
-  return bw_sql_do (library, error, "DELETE FROM yarn_lot WHERE yarn = ? AND colour = char (1)", "l", yarn->id);
+  return bw_sql_do (library, error, "DELETE FROM yarn_lot WHERE yarn = ? AND colour = char (1)",
+                    "l", yarn->id);
 }
 
 /*
@@ -208,7 +218,8 @@ bw_library_yarn_rows_save (BwLibrary      *library,
                            BwLibraryYarn  *yarn,
                            GError        **error)
 {
-  return check_mix (yarn, error) && save_head (library, yarn, error) && save_fibres (library, yarn, error) &&
+  return check_mix (yarn, error) && save_head (library, yarn, error) &&
+         save_fibres (library, yarn, error) &&
          save_lots (library, yarn, error);
 }
 
@@ -252,7 +263,8 @@ load_fibres (BwLibrary      *library,
              GError        **error)
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT fibre, percent FROM yarn_fibre WHERE yarn = ? ORDER BY place",
+                                          "SELECT fibre, percent FROM yarn_fibre"
+                                          " WHERE yarn = ? ORDER BY place",
                                           "l", yarn->id);
   BwStep step;
 
@@ -272,7 +284,8 @@ load_lots (BwLibrary      *library,
            GError        **error)
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT lot, colour, balls FROM yarn_lot WHERE yarn = ? ORDER BY lot",
+                                          "SELECT lot, colour, balls FROM yarn_lot"
+                                          " WHERE yarn = ? ORDER BY lot",
                                           "l", yarn->id);
   BwStep step;
 
@@ -307,8 +320,10 @@ bw_library_get_yarn (BwLibrary  *library,
   g_return_val_if_fail (library != NULL, NULL);
 
   statement = bw_sql_start (library, error,
-                            "SELECT name, maker, ifnull (weight_class, -1), uk_name, metres_per_ball,"
-                            " grams_per_ball, price_per_ball, currency, care FROM yarn WHERE id = ?",
+                            "SELECT name, maker, ifnull (weight_class, -1), uk_name,"
+                            " metres_per_ball,"
+                            " grams_per_ball, price_per_ball, currency, care FROM yarn"
+                            " WHERE id = ?",
                             "l", id);
   if (statement == NULL)
     return NULL;
@@ -357,7 +372,8 @@ bw_library_find_yarn (BwLibrary   *library,
   g_return_val_if_fail (library != NULL && name != NULL && id != NULL, FALSE);
 
   if (bw_sql_get_int (library, id, error,
-                      "SELECT id FROM yarn WHERE name = trim (?1) COLLATE NOCASE ORDER BY name <> trim (?1) LIMIT 1",
+                      "SELECT id FROM yarn WHERE name = trim (?1) COLLATE NOCASE"
+                      " ORDER BY name <> trim (?1) LIMIT 1",
                       "s", name))
     return TRUE;
 
@@ -378,7 +394,8 @@ bw_library_list_yarns (BwLibrary   *library,
                        const char  *typed,
                        GError     **error)
 {
-  g_autoptr (GPtrArray) yarns = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_library_yarn_free);
+  g_autoptr (GPtrArray) yarns =
+    g_ptr_array_new_with_free_func ((GDestroyNotify) bw_library_yarn_free);
   g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
   g_autofree char *question = typed != NULL ? bw_library_question (typed) : NULL;
   sqlite3_stmt *statement;
@@ -388,11 +405,13 @@ bw_library_list_yarns (BwLibrary   *library,
 
   if (question != NULL && question[0] != '\0')
     statement = bw_sql_start (library, error,
-                              "SELECT id FROM yarn WHERE id IN (SELECT rowid FROM yarn_search WHERE yarn_search"
+                              "SELECT id FROM yarn WHERE id IN (SELECT rowid FROM yarn_search"
+                              " WHERE yarn_search"
                               " MATCH ?) ORDER BY name COLLATE NOCASE, id",
                               "s", question);
   else
-    statement = bw_sql_start (library, error, "SELECT id FROM yarn ORDER BY name COLLATE NOCASE, id", "");
+    statement =
+    bw_sql_start (library, error, "SELECT id FROM yarn ORDER BY name COLLATE NOCASE, id", "");
   if (statement == NULL)
     return NULL;
 

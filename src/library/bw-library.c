@@ -32,7 +32,8 @@ refuse_newer (const char  *path,
               GError     **error)
 {
   g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_NEWER,
-               "%s: the library was written by a newer version of the program (form %u, this one knows %u); "
+               "%s: the library was written by a newer version of the program (form %u, this one"
+               " knows %u); "
                "install the newer version to open it. It was left as it is",
                path, version, bw_library_schema_version ());
   return FALSE;
@@ -77,7 +78,8 @@ set_errno_error (const char  *path,
                  "%s: there is no such library; check the name, or add a design to make one", path);
   else
     g_set_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_ACCESS,
-                 "%s: the library cannot be read; check who may read it (%s)", path, g_strerror (code));
+                 "%s: the library cannot be read; check who may read it (%s)", path,
+                 g_strerror (code));
 }
 
 /*
@@ -99,10 +101,12 @@ bw_library_look_at (const char  *path,
 
   if (stat (path, &about) == 0 && !S_ISREG (about.st_mode))
     {
+      gboolean folder = S_ISDIR (about.st_mode);
+
       g_set_error (error, BW_LIBRARY_ERROR,
-                   S_ISDIR (about.st_mode) ? BW_LIBRARY_ERROR_FOLDER : BW_LIBRARY_ERROR_NOT_A_DATABASE,
+                   folder ? BW_LIBRARY_ERROR_FOLDER : BW_LIBRARY_ERROR_NOT_A_DATABASE,
                    "%s: this is a %s, not a library; give the library's file", path,
-                   S_ISDIR (about.st_mode) ? "folder" : "device");
+                   folder ? "folder" : "device");
       return FALSE;
     }
 
@@ -162,7 +166,8 @@ bw_library_connect (const char  *name,
   library->statements = g_hash_table_new_full (g_str_hash, g_str_equal, g_free,
                                                (GDestroyNotify) sqlite3_finalize);
 
-  rc = sqlite3_open_v2 (name, &library->db, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, NULL);
+  rc = sqlite3_open_v2 (name, &library->db, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE,
+                        NULL);
   if (rc != SQLITE_OK)
     {
       bw_library_set_error (error, library->db, rc, name);
@@ -222,7 +227,8 @@ finish_writable (BwLibrary  *library,
   sqlite3_db_config (library->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, NULL);
 
   /* a log is kept small even where it once was large */
-  if (!bw_sql_run (library, "PRAGMA journal_mode = WAL; PRAGMA journal_size_limit = 16777216", error))
+  if (!bw_sql_run (library, "PRAGMA journal_mode = WAL; PRAGMA journal_size_limit = 16777216",
+                   error))
     return FALSE;
 
   return version == bw_library_schema_version () ||
@@ -320,7 +326,8 @@ open_in_memory (const char  *path,
     return NULL;
 
   copy = g_build_filename (folder, "copy.db", NULL);
-  if (copy_beside (path, folder, "", TRUE, error) && copy_beside (path, folder, "-wal", FALSE, error))
+  if (copy_beside (path, folder, "", TRUE, error) && copy_beside (path, folder, "-wal", FALSE,
+                                                                  error))
     library = memory_from (copy, path, error);
   remove_folder (folder);
 

@@ -34,7 +34,8 @@ dump_library (const char *path,
   static const char tables_sql[] =
     "SELECT t.name, (SELECT group_concat ('quote (' || name || ')', '||'',''||')"
     " FROM pragma_table_info (t.name) WHERE name <> 'undo_step')"
-    " FROM pragma_table_list t WHERE type = 'table' AND schema = 'main' AND t.name NOT LIKE 'sqlite%'"
+    " FROM pragma_table_list t WHERE type = 'table' AND schema = 'main'"
+    " AND t.name NOT LIKE 'sqlite%'"
     " AND t.name NOT IN ('undo_step', 'design_thumbnail') ORDER BY 1";
   GString *text = g_string_new (NULL);
   sqlite3 *db = NULL;

@@ -210,8 +210,9 @@ test_grade (Place         *place,
   SAYS (place, 0, "", "library", "export", "Skiff", skiff);
   RUN (&before, place, "grade", skiff, "--csv", "sizes");
   assert_status (&before, 0);
-  SAYS (place, 0, "1 swatches with 2 readings", "swatch", "add", "--yarn", "Invented quay sock", "--hook", "3",
-        "--pattern", "plain-low", "--reading", "26 sts in 108,5 mm washed", "--reading", "30 sts in 12.6 cm washed");
+  SAYS (place, 0, "1 swatches with 2 readings", "swatch", "add", "--yarn", "Invented quay sock",
+        "--hook", "3", "--pattern", "plain-low", "--reading", "26 sts in 108,5 mm washed",
+        "--reading", "30 sts in 12.6 cm washed");
   RUN (&after, place, "grade", skiff, "--csv", "sizes");
   assert_status (&after, 0);
   g_assert_cmpstr (before.out, !=, after.out);
@@ -227,10 +228,14 @@ test_swatches (Place         *place,
 {
   g_autofree char *good = file_in (place, "good.csv",
                                    "\xef\xbb\xbfYarn;Hook;Pattern;Stitches;Width;Washed\r\n"
-                                   "Quay;4,5;plain-low;20;12,7 cm;yes\r\n;;;20;128 mm;yes\r\n;;;20;126,5 mm;yes\r\n");
+                                   "Quay;4,5;plain-low;20;12,7 cm;yes\r\n"
+                                   ";;;20;128 mm;yes\r\n;;;20;126,5 mm;yes\r\n");
   g_autofree char *bad = file_in (place, "bad.csv",
-                                  "yarn,hook,pattern,stitches,width\nQuay,5,plain-low,20,130 mm\nQuay,5,lace,20,131\n");
-  g_autofree char *yarns = file_in (place, "yarns.ini", "[Harbour]\nfibres=wool 80 %; nylon 20 %\nlots=A1, Tar, 3 balls\n");
+                                  "yarn,hook,pattern,stitches,width\n"
+                                  "Quay,5,plain-low,20,130 mm\nQuay,5,lace,20,131\n");
+  g_autofree char *yarns =
+    file_in (place, "yarns.ini",
+             "[Harbour]\nfibres=wool 80 %; nylon 20 %\nlots=A1, Tar, 3 balls\n");
   g_autofree char *wrong = file_in (place, "wrong.ini", "[Sand]\nfibres=wool 80 %\n");
   g_auto (Run) refused = { 0 };
   g_auto (Run) twice = { 0 };
@@ -241,7 +246,8 @@ test_swatches (Place         *place,
   SAYS (place, 0, "1 swatches with 3 readings were taken", "swatch", "import", good);
   SAYS (place, 0, "Quay", "swatch", "list", "--hook", "4.5 mm");
   SAYS (place, 0, "15.7 sts = 10 cm", "swatch", "gauge", "quay / 4.5 / plain-low");
-  SAYS (place, 0, "1 swatch, 3 readings", "swatch", "gauge", "--yarn", "Quay", "--hook", "4.5", "--pattern", "plain-low");
+  SAYS (place, 0, "1 swatch, 3 readings", "swatch", "gauge", "--yarn", "Quay", "--hook", "4.5",
+        "--pattern", "plain-low");
   SAYS (place, 2, "YARN / HOOK / PATTERN", "swatch", "gauge", "Quay");
   SAYS (place, 2, "no swatch of", "swatch", "gauge", "Quay / 9 / plain-low");
 
@@ -253,13 +259,14 @@ test_swatches (Place         *place,
   RUN (&twice, place, "swatch", "import", bad, "--partial");
   g_assert_cmpint (twice.status, ==, 0);
   assert_says (twice.out, "1 swatches with 1 readings were taken; 1 rows left out");
-  SAYS (place, 1, "more than 1 mm", "swatch", "hook", "--yarn", "Quay", "--pattern", "plain-low", "5 sts to 10 cm");
+  SAYS (place, 1, "more than 1 mm", "swatch", "hook", "--yarn", "Quay", "--pattern", "plain-low",
+        "5 sts to 10 cm");
 
   SAYS (place, 0, "1 yarn was taken", "swatch", "yarns", yarns);
   SAYS (place, 0, "wool 80 %, nylon 20 %", "swatch", "yarns");
   SAYS (place, 2, "add up to 80 %", "swatch", "yarns", wrong);
-  SAYS (place, 2, "is no reading", "swatch", "add", "--yarn", "Quay", "--hook", "4", "--pattern", "plain-low", "--reading",
-        "about right");
+  SAYS (place, 2, "is no reading", "swatch", "add", "--yarn", "Quay", "--hook", "4", "--pattern",
+        "plain-low", "--reading", "about right");
   SAYS (place, 2, "--reading", "swatch", "add", "--yarn", "Quay");
   SAYS (place, 0, "direction", "swatch", "export");
   SAYS (place, 0, "", "swatch", "remove", "1");
@@ -274,9 +281,10 @@ test_hook (Place         *place,
 
   (void) data;
   SAYS (place, 0, "", "library", "demo");
-  SAYS (place, 0, "a hook of 4.8", "swatch", "hook", "--yarn", "Invented harbour worsted", "--pattern", "plain-low",
-        "16 sts to 10 cm");
-  RUN (&far, place, "swatch", "hook", "--yarn", "Invented harbour worsted", "--pattern", "plain-low", "12 sts to 10 cm");
+  SAYS (place, 0, "a hook of 4.8", "swatch", "hook", "--yarn", "Invented harbour worsted",
+        "--pattern", "plain-low", "16 sts to 10 cm");
+  RUN (&far, place, "swatch", "hook", "--yarn", "Invented harbour worsted", "--pattern",
+       "plain-low", "12 sts to 10 cm");
   g_assert_cmpint (far.status, ==, 1);
   assert_says (far.err, "more than 1 mm");
 }
@@ -288,7 +296,8 @@ test_keeping (Place         *place,
   g_autofree char *backup = file_in (place, "backup.db", NULL);
   g_autofree char *lugger = design_file ("lugger.hat");
   g_autofree char *sizes = file_in (place, "sizes.ini",
-                                    "[Table]\nid=quay\nname=Quay heads\nsource=measured on the quay (invented)\nstatus=read\n\n"
+                                    "[Table]\nid=quay\nname=Quay heads\n"
+                                    "source=measured on the quay (invented)\nstatus=read\n\n"
                                     "[m]\nname=Medium\nhead=56 cm\ndepth=21 cm\nmonths-from=216\n"
                                     "source=measured on the quay (invented)\nstatus=read\n");
   g_auto (Run) damaged = { 0 };
@@ -318,7 +327,8 @@ static void
 test_usual_place (Place         *place,
                   gconstpointer  data)
 {
-  g_auto (GStrv) environment = g_environ_setenv (g_get_environ (), "XDG_DATA_HOME", place->folder, TRUE);
+  g_auto (GStrv) environment = g_environ_setenv (g_get_environ (), "XDG_DATA_HOME", place->folder,
+                                                 TRUE);
   g_autofree char *path = g_build_filename (place->folder, "brimwright", "library.db", NULL);
   g_autofree char *lugger = design_file ("lugger.hat");
   g_auto (Run) run = { 0 };
@@ -336,7 +346,8 @@ main (int    argc,
   g_test_init (&argc, &argv, NULL);
 
   g_test_add_func ("/library/cli/help", test_help);
-#define ADD(path, function) g_test_add ("/library/cli/" path, Place, NULL, set_up, function, tear_down)
+#define ADD(path, function) \
+  g_test_add ("/library/cli/" path, Place, NULL, set_up, function, tear_down)
   ADD ("designs", test_designs);
   ADD ("revisions", test_revisions);
   ADD ("grade", test_grade);

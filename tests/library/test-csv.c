@@ -39,7 +39,8 @@ test_format (void)
   assert_rows ("\xef\xbb\xbf" "a;b\n1,5;2\n", "1:[a][b]2:[1,5][2]");
   assert_rows ("a\tb\n1;5\t2,5\n", "1:[a][b]2:[1;5][2,5]");
   assert_rows ("a,b\n\n,\n\"\",x\n", "1:[a][b]4:[][x]");
-  assert_rows ("a,b\n\"one, \"\"two\"\"\r\nthree\",x\ny,z\n", "1:[a][b]2:[one, \"two\"\r\nthree][x]4:[y][z]");
+  assert_rows ("a,b\n\"one, \"\"two\"\"\r\nthree\",x\ny,z\n",
+               "1:[a][b]2:[one, \"two\"\r\nthree][x]4:[y][z]");
   assert_rows ("\"a;b\",c\n1,2\n", "1:[a;b][c]2:[1][2]");
   assert_rows ("", "");
 }
@@ -61,7 +62,8 @@ test_format_errors (void)
 static void
 test_format_round_trip (void)
 {
-  static const char *const pieces[] = { "a", "\"", ",", ";", "\n", "\r\n", " ", "é", "\t", "", "0" };
+  static const char *const pieces[] = { "a", "\"", ",", ";", "\n", "\r\n", " ", "é", "\t", "",
+                                        "0" };
   g_autoptr (GRand) rand = g_rand_new_with_seed (3);
 
   for (guint turn = 0; turn < 300; turn++)
@@ -76,7 +78,10 @@ test_format_round_trip (void)
 
           for (gint k = g_rand_int_range (rand, 0, 5); k > 0; k--)
             g_string_append (cell, pieces[g_rand_int_range (rand, 0, G_N_ELEMENTS (pieces))]);
-          g_ptr_array_add (cells, i > 0 && g_rand_int_range (rand, 0, 5) == 0 ? NULL : g_strdup (cell->str));
+          if (i > 0 && g_rand_int_range (rand, 0, 5) == 0)
+            g_ptr_array_add (cells, NULL);
+          else
+            g_ptr_array_add (cells, g_strdup (cell->str));
           bw_csv_append_cell (out, cells->pdata[i], i == 2);
         }
       rows = bw_csv_parse (out->str, out->len, NULL);
@@ -97,15 +102,15 @@ import (Fixture       *fixture,
 {
   g_autoptr (GError) error = NULL;
   BwImportReport *report = bw_import_report_new ();
-  gboolean ok = bw_library_import_swatches (fixture->library, fixture->reference, text, strlen (text), flags, report,
-                                            &error);
+  gboolean ok = bw_library_import_swatches (fixture->library, fixture->reference, text,
+                                            strlen (text), flags, report, &error);
 
   for (guint i = 0; i < report->problems->len; i++)
     {
       const BwImportProblem *problem = report->problems->pdata[i];
 
-      g_test_message ("%u:%u %s \"%s\": %s", problem->line, problem->column, problem->heading, problem->cell,
-                      problem->message);
+      g_test_message ("%u:%u %s \"%s\": %s", problem->line, problem->column, problem->heading,
+                      problem->cell, problem->message);
     }
   if (wanted)
     g_assert_no_error (error);
@@ -152,7 +157,8 @@ test_semicolons (Fixture       *fixture,
                  gconstpointer  data)
 {
   static const char text[] =
-    "\xef\xbb\xbf" "Yarn;Brand;Hook size;Stitch;Sts;Width;Rnds;Height (cm);Where;Washed;Weight;Mood\r\n"
+    "\xef\xbb\xbf"
+    "Yarn;Brand;Hook size;Stitch;Sts;Width;Rnds;Height (cm);Where;Washed;Weight;Mood\r\n"
     "Quay Merino;Invented;4,5 mm;plain-low;20;12,7 cm;16;9,15;middle;yes;12,5 g;calm\r\n"
     ";;;;20;128 mm;;;edge;x;;\r\n"
     ";;;;22;5,5 in;;;;no;;\r\n";
@@ -203,13 +209,15 @@ test_long_form (Fixture       *fixture,
         {
           g_assert_cmpint (swatch->worked, ==, BW_WORKED_ROWS);
           g_assert_cmpuint (swatch->readings->len, ==, 2);
-          assert_reading (swatch, 1, BW_READING_STITCHES, 27, 143.5, FALSE, BW_LAID_FULLY_STRETCHED);
+          assert_reading (swatch, 1, BW_READING_STITCHES, 27, 143.5, FALSE,
+                          BW_LAID_FULLY_STRETCHED);
         }
       else
         {
           g_assert_cmpint (swatch->worked, ==, BW_WORKED_TURNED_ROUNDS);
           g_assert_cmpstr (swatch->made_on, ==, "2024-02-29");
-          assert_reading (swatch, 0, BW_READING_ROUNDS, 12.5, 104.25, FALSE, BW_LAID_GENTLY_STRETCHED);
+          assert_reading (swatch, 0, BW_READING_ROUNDS, 12.5, 104.25, FALSE,
+                          BW_LAID_GENTLY_STRETCHED);
         }
     }
 }
@@ -243,7 +251,8 @@ static void
 test_all_or_nothing (Fixture       *fixture,
                      gconstpointer  data)
 {
-  g_autoptr (BwImportReport) report = import (fixture, faulty, BW_IMPORT_ALL, FALSE, BW_LIBRARY_ERROR_INVALID);
+  g_autoptr (BwImportReport) report = import (fixture, faulty, BW_IMPORT_ALL, FALSE,
+                                              BW_LIBRARY_ERROR_INVALID);
   g_autofree char *left = NULL;
 
   (void) data;
@@ -257,7 +266,9 @@ test_all_or_nothing (Fixture       *fixture,
   assert_problem (report, 6, 9, 1, "");
   assert_problem (report, 7, 9, 4, "0");
   g_assert_cmpuint (report->n_swatches, ==, 0);
-  left = sql_text (fixture->path, "SELECT (SELECT count (*) FROM swatch) + (SELECT count (*) FROM yarn)");
+  left =
+    sql_text (fixture->path,
+              "SELECT (SELECT count (*) FROM swatch) + (SELECT count (*) FROM yarn)");
   g_assert_cmpstr (left, ==, "0");
 }
 
@@ -280,7 +291,8 @@ static void
 test_try (Fixture       *fixture,
           gconstpointer  data)
 {
-  g_autoptr (BwImportReport) report = import (fixture, faulty, BW_IMPORT_PARTIAL | BW_IMPORT_TRY, TRUE, 0);
+  g_autoptr (BwImportReport) report = import (fixture, faulty, BW_IMPORT_PARTIAL | BW_IMPORT_TRY,
+                                              TRUE, 0);
   g_autofree char *left = sql_text (fixture->path, "SELECT count (*) FROM swatch");
 
   (void) data;
@@ -302,13 +314,15 @@ test_headings (Fixture       *fixture,
     "yarn,hook,pattern,stitches,width\n,,,20,127 mm\n",
     "yarn,hook,pattern,stitches,width\nQuay,4,plain-low,20,-127 mm\n",
     "yarn,hook,pattern,stitches,width\nQuay,4,plain-low,20,127 furlongs\n",
-    "code,yarn,hook,pattern,stitches,width\n1,Quay,4,plain-low,20,127 mm\n1,Quay,5,plain-low,20,127 mm\n",
+    "code,yarn,hook,pattern,stitches,width\n"
+    "1,Quay,4,plain-low,20,127 mm\n1,Quay,5,plain-low,20,127 mm\n",
   };
 
   (void) data;
   for (gsize i = 0; i < G_N_ELEMENTS (refused); i++)
     {
-      g_autoptr (BwImportReport) report = import (fixture, refused[i], BW_IMPORT_ALL, FALSE, BW_LIBRARY_ERROR_INVALID);
+      g_autoptr (BwImportReport) report = import (fixture, refused[i], BW_IMPORT_ALL, FALSE,
+                                                  BW_LIBRARY_ERROR_INVALID);
 
       g_assert_cmpuint (report->n_swatches, ==, 0);
     }
@@ -332,7 +346,9 @@ test_round_trip (Fixture       *fixture,
   g_assert_true (bw_library_save_yarn (fixture->library, yarn, &error));
   for (guint i = 0; i < 60; i++)
     {
-      g_autoptr (BwLibrarySwatch) swatch = bw_library_swatch_new (yarn->name, random_figure (rand, 2, 12), "plain-low");
+      g_autoptr (BwLibrarySwatch) swatch = bw_library_swatch_new (yarn->name,
+                                                                  random_figure (rand, 2, 12),
+                                                                  "plain-low");
 
       swatch->worked = (BwWorked) (i % 3);
       swatch->grams = i % 4 == 0 ? 0 : random_figure (rand, 1, 50);
@@ -359,8 +375,8 @@ test_round_trip (Fixture       *fixture,
 
   out = bw_library_export_swatches (fixture->library, NULL, &error);
   g_assert_no_error (error);
-  g_assert_true (bw_library_import_swatches (second, fixture->reference, out, strlen (out), BW_IMPORT_ALL, report,
-                                             &error));
+  g_assert_true (bw_library_import_swatches (second, fixture->reference, out, strlen (out),
+                                             BW_IMPORT_ALL, report, &error));
   g_assert_no_error (error);
   g_assert_cmpuint (report->n_readings, ==, 300);
   again = bw_library_export_swatches (second, NULL, &error);

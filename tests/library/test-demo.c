@@ -28,16 +28,19 @@ test_contents (Fixture       *fixture,
   assert_count (fixture, "SELECT count (*) FROM design", "12");
   assert_count (fixture, "SELECT count (*) FROM yarn", "6");
   assert_count (fixture, "SELECT count (*) FROM swatch", "40");
-  assert_count (fixture, "SELECT min (n) || '-' || max (n) FROM (SELECT count (*) AS n FROM reading GROUP BY swatch)",
+  assert_count (fixture, "SELECT min (n) || '-' || max (n) FROM (SELECT count (*) AS n"
+                         " FROM reading GROUP BY swatch)",
                 "4-8");
   assert_count (fixture,
                 "SELECT count (*) FROM (SELECT swatch FROM reading WHERE laid = 'relaxed'"
                 " GROUP BY swatch HAVING count (DISTINCT washed) = 2)",
                 "2");
-  assert_count (fixture, "SELECT max (number) || ' ' || count (DISTINCT design) FROM revision", "3 1");
+  assert_count (fixture, "SELECT max (number) || ' ' || count (DISTINCT design) FROM revision",
+                "3 1");
   assert_count (fixture, "SELECT count (*) FROM design WHERE designer NOT LIKE '%invented%'", "0");
   assert_count (fixture, "SELECT count (*) FROM yarn WHERE name NOT LIKE 'Invented %'", "0");
-  assert_count (fixture, "SELECT count (*) > 8 FROM (SELECT DISTINCT yarn, hook_mm FROM swatch)", "1");
+  assert_count (fixture, "SELECT count (*) > 8 FROM (SELECT DISTINCT yarn, hook_mm FROM swatch)",
+                "1");
 }
 
 /* Each design of it can be graded with the library's own swatches. */
@@ -65,7 +68,8 @@ test_grades (Fixture       *fixture,
       g_test_message ("%s", entry->name);
       grading = grade (fixture->reference, design);
       for (guint k = 0; k < grading->findings->len; k++)
-        g_assert_cmpint (g_array_index (grading->findings, BwFinding, k).severity, <, BW_SEVERITY_ERROR);
+        g_assert_cmpint (g_array_index (grading->findings, BwFinding, k).severity, <,
+                         BW_SEVERITY_ERROR);
     }
   g_assert_cmpuint (n_from, >=, 18);
 }

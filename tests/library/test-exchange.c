@@ -70,7 +70,8 @@ test_round_trip (Fixture       *fixture,
 
   (void) data;
   fill (fixture);
-  g_assert_true (bw_library_export_all (fixture->library, fixture->reference, folder, problems, &error));
+  g_assert_true (bw_library_export_all (fixture->library, fixture->reference, folder, problems,
+                                        &error));
   g_assert_no_error (error);
   g_assert_cmpuint (problems->len, ==, 0);
   assert_design_files (fixture, folder);
@@ -109,7 +110,8 @@ test_faulty (Fixture       *fixture,
 
   (void) data;
   fill (fixture);
-  g_assert_true (bw_library_export_all (fixture->library, fixture->reference, folder, problems, &error));
+  g_assert_true (bw_library_export_all (fixture->library, fixture->reference, folder, problems,
+                                        &error));
   g_assert_true (g_file_get_contents (table, &text, NULL, NULL));
   changed = g_string_new (text);
   g_string_append (changed, "1,99,stitches,20,-5,,0,relaxed\r\n");
@@ -150,7 +152,8 @@ test_damaged (Fixture       *fixture,
   fclose (file);
 
   fixture_reopen (fixture);
-  g_assert_true (bw_library_export_all (fixture->library, fixture->reference, folder, problems, &error));
+  g_assert_true (bw_library_export_all (fixture->library, fixture->reference, folder, problems,
+                                        &error));
   g_assert_no_error (error);
   g_assert_cmpuint (problems->len, ==, 1);
   g_assert_true (g_str_has_prefix (problems->pdata[0], "table reading: "));
@@ -167,7 +170,8 @@ test_sizes (Fixture       *fixture,
   const BwSizeTable *ours = g_ptr_array_index (fixture->reference->size_tables, 0);
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) tables = NULL;
-  BwSizeTable own = { (char *) "harbour", (char *) "Harbour heads", (char *) "measured on the quay (invented)",
+  BwSizeTable own = { (char *) "harbour", (char *) "Harbour heads",
+                      (char *) "measured on the quay (invented)",
                       ours->sizes, BW_STATUS_READ };
   const BwSizeTable *back;
 
@@ -177,7 +181,8 @@ test_sizes (Fixture       *fixture,
   g_clear_error (&error);
   for (guint i = 0; i < 2; i++)
     {
-      g_assert_true (bw_library_save_size_table (fixture->library, fixture->reference, &own, &error));
+      g_assert_true (bw_library_save_size_table (fixture->library, fixture->reference, &own,
+                                                 &error));
       g_assert_no_error (error);
     }
   tables = bw_library_get_size_tables (fixture->library, &error);

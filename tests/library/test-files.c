@@ -55,18 +55,23 @@ dump (const char *path,
   sqlite3_stmt *tables = NULL;
   g_autofree char *attach = g_strdup_printf ("ATTACH 'file:%s?immutable=1' AS old", like);
 
-  g_assert_cmpint (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_URI, NULL), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_URI, NULL), ==,
+                   SQLITE_OK);
   g_assert_cmpint (sqlite3_exec (db, attach, NULL, NULL, NULL), ==, SQLITE_OK);
   g_assert_cmpint (sqlite3_prepare_v2 (db,
-                                       "SELECT t.name, (SELECT group_concat ('quote (' || name || ')', '||'',''||')"
-                                       " FROM pragma_table_info (t.name, 'old')) FROM pragma_table_list t"
-                                       " WHERE schema = 'old' AND type = 'table' AND t.name NOT LIKE 'sqlite%'"
+                                       "SELECT t.name, (SELECT group_concat ('quote (' || name ||"
+                                       " ')', '||'',''||')"
+                                       " FROM pragma_table_info (t.name, 'old'))"
+                                       " FROM pragma_table_list t"
+                                       " WHERE schema = 'old' AND type = 'table'"
+                                       " AND t.name NOT LIKE 'sqlite%'"
                                        " ORDER BY 1",
                                        -1, &tables, NULL),
                    ==, SQLITE_OK);
   while (sqlite3_step (tables) == SQLITE_ROW)
     {
-      g_autofree char *sql = g_strdup_printf ("SELECT %s FROM main.\"%s\" ORDER BY 1", sqlite3_column_text (tables, 1),
+      g_autofree char *sql = g_strdup_printf ("SELECT %s FROM main.\"%s\" ORDER BY 1",
+                                              sqlite3_column_text (tables, 1),
                                               sqlite3_column_text (tables, 0));
       sqlite3_stmt *rows = NULL;
 
@@ -101,12 +106,15 @@ load_all (BwLibrary *library,
   for (guint i = 0; i < list->len; i++)
     {
       g_autoptr (GError) inner = NULL;
-      g_autoptr (BwDesign) design = bw_library_load (library, ((BwLibraryEntry *) list->pdata[i])->id, NULL, &inner);
+      g_autoptr (BwDesign) design = bw_library_load (library,
+                                                     ((BwLibraryEntry *) list->pdata[i])->id, NULL,
+                                                     &inner);
 
       if (design != NULL)
         n++;
       else
-        g_assert_true (inner->code == BW_LIBRARY_ERROR_CORRUPT || inner->code == BW_LIBRARY_ERROR_MISSING);
+        g_assert_true (inner->code == BW_LIBRARY_ERROR_CORRUPT ||
+                       inner->code == BW_LIBRARY_ERROR_MISSING);
     }
 
   return n;
@@ -290,7 +298,8 @@ test_not_ours (Fixture       *fixture,
   (void) data;
   g_assert_cmpint (g_mkdir (folder, 0755), ==, 0);
   assert_refused (folder, BW_LIBRARY_ERROR_FOLDER);
-  g_file_set_contents (text, "A letter, not a library. It is longer than a hundred bytes, so that it cannot be told"
+  g_file_set_contents (text, "A letter, not a library. It is longer than a hundred bytes, so that"
+                             " it cannot be told"
                              " by its length alone.\n", -1, NULL);
   assert_refused (text, BW_LIBRARY_ERROR_NOT_A_DATABASE);
   g_file_set_contents (empty, "", 0, NULL);
@@ -341,8 +350,10 @@ try_damaged (const char *path,
   if (library == NULL)
     {
       g_assert_true (error->domain == BW_LIBRARY_ERROR);
-      g_assert_true (error->code == BW_LIBRARY_ERROR_CORRUPT || error->code == BW_LIBRARY_ERROR_NOT_A_DATABASE ||
-                     error->code == BW_LIBRARY_ERROR_FOREIGN || error->code == BW_LIBRARY_ERROR_NEWER);
+      g_assert_true (error->code == BW_LIBRARY_ERROR_CORRUPT ||
+                     error->code == BW_LIBRARY_ERROR_NOT_A_DATABASE ||
+                     error->code == BW_LIBRARY_ERROR_FOREIGN ||
+                     error->code == BW_LIBRARY_ERROR_NEWER);
       (*n_refused)++;
     }
   else
@@ -392,7 +403,8 @@ test_corrupt_pages (Fixture       *fixture,
       if (library == NULL || !bw_library_verify (library, problems, &error) || problems->len > 0)
         n_found++;
     }
-  g_test_message ("%u pages, damage of %u found by verifying, %u not opened at all", n_pages, n_found, n_refused);
+  g_test_message ("%u pages, damage of %u found by verifying, %u not opened at all", n_pages,
+                  n_found, n_refused);
 
   /* a page that nothing uses may be damaged without harm */
   g_assert_cmpuint (n_found + 2, >=, n_pages);

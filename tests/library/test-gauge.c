@@ -61,8 +61,8 @@ readings_with_spread (GRand     *rand,
   for (guint i = 0; i < n; i++)
     squares += (values[i] - mean) * (values[i] - mean);
   for (guint i = 0; i < n; i++)
-    readings[i] = across (20, 130 * (1 + spread * (values[i] - mean) / sqrt (squares / (n - 1))), TRUE,
-                          BW_LAID_RELAXED);
+    readings[i] = across (20, 130 * (1 + spread * (values[i] - mean) / sqrt (squares / (n - 1))),
+                          TRUE, BW_LAID_RELAXED);
 }
 
 /* Half-widths of a 95 % interval, t s / sqrt n, in per cent; t from any table of
@@ -89,6 +89,7 @@ test_half_widths (Fixture       *fixture,
         BwSwatchSet set = { yarn, 4.0, (char *) "plain-low" };
         g_autoptr (BwLibraryGauge) gauge = NULL;
         BwReading readings[16];
+        double percent;
 
         readings_with_spread (rand, ns[i], 0.01 * (row + 1), readings);
         add_yarn (fixture, yarn);
@@ -97,8 +98,8 @@ test_half_widths (Fixture       *fixture,
         g_assert_no_error (error);
         g_assert_cmpfloat_with_epsilon (gauge->pool.gauge.stitch.mm, 6.5, 1e-9);
         g_assert_cmpfloat_with_epsilon (gauge->pool.stitch.within, 0.01 * (row + 1), 1e-9);
-        g_assert_cmpfloat_with_epsilon (100 * gauge->pool.gauge.stitch.U95 / gauge->pool.gauge.stitch.mm,
-                                        table[row][i], 0.05001);
+        percent = 100 * gauge->pool.gauge.stitch.U95 / gauge->pool.gauge.stitch.mm;
+        g_assert_cmpfloat_with_epsilon (percent, table[row][i], 0.05001);
       }
 }
 
@@ -134,7 +135,8 @@ test_outlier (Fixture       *fixture,
 
   /* told, and not dropped */
   g_assert_cmpuint (gauge->pool.gauge.stitch.n_readings, ==, 5);
-  g_assert_cmpfloat_with_epsilon (gauge->pool.gauge.stitch.mm, (127 + 128 + 126 + 111 + 127) / 100.0, 1e-12);
+  g_assert_cmpfloat_with_epsilon (gauge->pool.gauge.stitch.mm,
+                                  (127 + 128 + 126 + 111 + 127) / 100.0, 1e-12);
 }
 
 static void
@@ -206,20 +208,20 @@ test_hooks (Fixture       *fixture,
   g_assert_cmpuint (gauges->len, ==, 3);
   g_assert_cmpfloat (g_array_index (gauges, BwHookGauge, 2).hook_mm, ==, 5.0);
 
-  g_assert_true (bw_library_suggest_hook (fixture->library, "Quay", "plain-low", 3.0 + 0.6 * 4.6, &hook_mm, &interval,
-                                          &error));
+  g_assert_true (bw_library_suggest_hook (fixture->library, "Quay", "plain-low", 3.0 + 0.6 * 4.6,
+                                          &hook_mm, &interval, &error));
   g_assert_no_error (error);
   g_assert_cmpfloat_with_epsilon (hook_mm, 4.6, 1e-9);
   g_assert_cmpfloat (interval, >, 0.0);
-  g_assert_true (bw_library_suggest_hook (fixture->library, "Quay", "plain-low", 3.0 + 0.6 * 5.95, &hook_mm, &interval,
-                                          &error));
+  g_assert_true (bw_library_suggest_hook (fixture->library, "Quay", "plain-low", 3.0 + 0.6 * 5.95,
+                                          &hook_mm, &interval, &error));
   g_assert_cmpfloat_with_epsilon (hook_mm, 5.95, 1e-9);
-  g_assert_false (bw_library_suggest_hook (fixture->library, "Quay", "plain-low", 3.0 + 0.6 * 6.05, &hook_mm, &interval,
-                                           &error));
+  g_assert_false (bw_library_suggest_hook (fixture->library, "Quay", "plain-low", 3.0 + 0.6 * 6.05,
+                                           &hook_mm, &interval, &error));
   g_assert_nonnull (error);
   g_clear_error (&error);
-  g_assert_false (bw_library_suggest_hook (fixture->library, "Quay", "plain-low", 3.0 + 0.6 * 2.95, &hook_mm, &interval,
-                                           &error));
+  g_assert_false (bw_library_suggest_hook (fixture->library, "Quay", "plain-low", 3.0 + 0.6 * 2.95,
+                                           &hook_mm, &interval, &error));
   g_assert_nonnull (error);
 }
 
@@ -228,7 +230,8 @@ test_hooks (Fixture       *fixture,
 static void
 test_set_names (void)
 {
-  static const char *const refused[] = { "", "Quay", "Quay / 4", "Quay / thick / plain-low", "a / 4 / b / c" };
+  static const char *const refused[] = { "", "Quay", "Quay / 4", "Quay / thick / plain-low",
+                                         "a / 4 / b / c" };
   g_autofree char *name = bw_swatch_set_format ("Quay Merino", 4.5, "plain-low");
   g_auto (BwSwatchSet) set = { 0 };
   g_autoptr (GError) error = NULL;
@@ -252,7 +255,7 @@ test_set_names (void)
     }
 }
 
-/* ---- grading from the library ------------------------------------------------------------------ */
+/* ---- grading from the library -------------------------------------------- */
 
 static double
 graded_girth (Fixture  *fixture,
@@ -308,7 +311,8 @@ test_resolve (Fixture       *fixture,
 
   /* a second swatch that differs: each counts as one, and the gauge is less sure */
   {
-    const BwReading tight[] = { across (15, 95.0, TRUE, BW_LAID_RELAXED), across (15, 95.2, TRUE, BW_LAID_RELAXED) };
+    const BwReading tight[] = { across (15, 95.0, TRUE, BW_LAID_RELAXED),
+                                across (15, 95.2, TRUE, BW_LAID_RELAXED) };
 
     add_swatch (fixture, "Quay", 5.0, tight, 2);
     g_assert_cmpfloat_with_epsilon (graded_girth (fixture, back), (303.4 / 3 + 95.1) / 30, 1e-9);
@@ -321,7 +325,7 @@ test_resolve (Fixture       *fixture,
   g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_MISSING);
 }
 
-/* ---- yarns and swatches as they are kept ------------------------------------------------------- */
+/* ---- yarns and swatches as they are kept --------------------------------- */
 
 static void
 test_yarn (Fixture       *fixture,
@@ -367,8 +371,10 @@ test_yarn (Fixture       *fixture,
   g_clear_error (&error);
   found = bw_library_list_yarns (fixture->library, "alpa", &error);
   g_assert_cmpuint (found->len, ==, 1);
-  g_assert_cmpint (sql_result (fixture->path, "INSERT INTO yarn_fibre VALUES (1, 9, 'silk', 1)"), ==, SQLITE_CONSTRAINT);
-  g_assert_cmpint (sql_result (fixture->path, "UPDATE yarn SET weight_class = 8"), ==, SQLITE_CONSTRAINT);
+  g_assert_cmpint (sql_result (fixture->path, "INSERT INTO yarn_fibre VALUES (1, 9, 'silk', 1)"),
+                   ==, SQLITE_CONSTRAINT);
+  g_assert_cmpint (sql_result (fixture->path, "UPDATE yarn SET weight_class = 8"), ==,
+                   SQLITE_CONSTRAINT);
   assert_sound (fixture->library);
 }
 
@@ -411,11 +417,14 @@ test_swatch (Fixture       *fixture,
   g_assert_false (bw_library_remove_yarn (fixture->library, 1, &error));
   g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_INVALID);
   g_clear_error (&error);
-  g_assert_cmpint (sql_result (fixture->path, "UPDATE swatch_photo SET bytes = NULL, path = '/etc/photo'"), ==,
+  g_assert_cmpint (sql_result (fixture->path,
+                               "UPDATE swatch_photo SET bytes = NULL, path = '/etc/photo'"), ==,
                    SQLITE_CONSTRAINT);
-  g_assert_cmpint (sql_result (fixture->path, "UPDATE swatch_photo SET bytes = NULL, path = 'a/../../b'"), ==,
+  g_assert_cmpint (sql_result (fixture->path,
+                               "UPDATE swatch_photo SET bytes = NULL, path = 'a/../../b'"), ==,
                    SQLITE_CONSTRAINT);
-  g_assert_cmpint (sql_result (fixture->path, "UPDATE swatch SET made_on = '2023-02-29'"), ==, SQLITE_CONSTRAINT);
+  g_assert_cmpint (sql_result (fixture->path, "UPDATE swatch SET made_on = '2023-02-29'"), ==,
+                   SQLITE_CONSTRAINT);
   g_assert_true (bw_library_remove_swatch (fixture->library, swatch->id, &error));
   g_assert_false (bw_library_remove_swatch (fixture->library, swatch->id, &error));
   g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_MISSING);

@@ -82,16 +82,22 @@ test_unalterable (Fixture       *fixture,
     "UPDATE revision_round SET stitches_out = stitches_out + 1",
     "UPDATE revision_round SET instruction = 'dc' WHERE place = 3",
     "DELETE FROM revision_round WHERE place = 3",
-    "INSERT INTO revision_round SELECT revision, size, place + 1000, section, is_row, number, colour,"
+    "INSERT INTO revision_round SELECT revision, size, place + 1000, section, is_row, number,"
+    " colour,"
     " instruction, stitches_in, stitches_out, height_mm, yarn_m FROM revision_round",
-    "INSERT OR REPLACE INTO revision_round SELECT revision, size, place, section, is_row, number, colour,"
+    "INSERT OR REPLACE INTO revision_round SELECT revision, size, place, section, is_row, number,"
+    " colour,"
     " 'dc', stitches_in, stitches_out, height_mm, yarn_m FROM revision_round",
-    "INSERT OR REPLACE INTO revision_size SELECT revision, place, size, 'XXL', head_mm, girth_mm, depth_mm,"
+    "INSERT OR REPLACE INTO revision_size SELECT revision, place, size, 'XXL', head_mm, girth_mm,"
+    " depth_mm,"
     " brim_mm, brim_rows, brim_stitches, body_stitches, yarn_m FROM revision_size",
-    "INSERT OR REPLACE INTO revision SELECT id, uuid, design, number, made_at, 'x', name, design_text FROM revision",
-    "INSERT OR REPLACE INTO revision SELECT id + 1, uuid || 'x', design, number, made_at, 'x', name, design_text"
+    "INSERT OR REPLACE INTO revision SELECT id, uuid, design, number, made_at, 'x', name,"
+    " design_text FROM revision",
+    "INSERT OR REPLACE INTO revision SELECT id + 1, uuid || 'x', design, number, made_at, 'x',"
+    " name, design_text"
     " FROM revision",
-    "PRAGMA recursive_triggers = OFF; REPLACE INTO revision SELECT id, uuid, design, number, made_at, 'x', name,"
+    "PRAGMA recursive_triggers = OFF; REPLACE INTO revision SELECT id, uuid, design, number,"
+    " made_at, 'x', name,"
     " design_text FROM revision",
   };
   g_autoptr (BwDesign) design = NULL;
@@ -243,7 +249,8 @@ test_bin (Fixture       *fixture,
   g_assert_true (bw_library_empty_bin (fixture->library, FALSE, &n_removed, &n_kept, &error));
   g_assert_cmpuint (n_removed, ==, 0);
   g_assert_cmpuint (n_kept, ==, 1);
-  g_assert_cmpint (sql_result (fixture->path, "UPDATE revision SET note = 'x'"), ==, SQLITE_CONSTRAINT);
+  g_assert_cmpint (sql_result (fixture->path, "UPDATE revision SET note = 'x'"), ==,
+                   SQLITE_CONSTRAINT);
   g_assert_true (bw_library_empty_bin (fixture->library, TRUE, &n_removed, &n_kept, &error));
   g_assert_no_error (error);
   g_assert_cmpuint (n_removed, ==, 1);

@@ -77,7 +77,8 @@ test_two_processes (Fixture       *fixture,
   for (guint i = 0; i < 2; i++)
     {
       gint64 version;
-      g_autoptr (BwDesign) design = bw_library_load (fixture->library, i == 0 ? a : b, &version, &error);
+      g_autoptr (BwDesign) design = bw_library_load (fixture->library, i == 0 ? a : b, &version,
+                                                     &error);
 
       g_assert_cmpfloat (design->brim.height_mm, ==, 150.0);
       g_assert_cmpint (version, >=, 150);
@@ -106,7 +107,8 @@ rival (const char *path,
       g_usleep (200);
       if (bw_library_save (library, id, design, &edit, &error))
         counts[0]++;
-      else if (g_error_matches (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_CONFLICT) && edit.kept_as > 0)
+      else if (g_error_matches (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_CONFLICT) &&
+               edit.kept_as > 0)
         counts[1]++;
       else
         _exit (4);

@@ -8,10 +8,12 @@ test_schema (Fixture       *fixture,
   g_autofree char *version = sql_text (fixture->path, "PRAGMA user_version");
   g_autofree char *id = sql_text (fixture->path, "PRAGMA application_id");
   g_autofree char *loose = sql_text (fixture->path,
-                                     "SELECT group_concat (name) FROM pragma_table_list WHERE type = 'table'"
+                                     "SELECT group_concat (name) FROM pragma_table_list"
+                                     " WHERE type = 'table'"
                                      " AND NOT strict AND name NOT LIKE 'sqlite_%'");
   g_autofree char *keyless = sql_text (fixture->path,
-                                       "SELECT group_concat (name) FROM pragma_table_list t WHERE type = 'table'"
+                                       "SELECT group_concat (name) FROM pragma_table_list t"
+                                       " WHERE type = 'table'"
                                        " AND name NOT LIKE 'sqlite_%' AND NOT EXISTS"
                                        " (SELECT 1 FROM pragma_table_info (t.name) WHERE pk > 0)");
   g_autofree char *expected = g_strdup_printf ("%u", bw_library_schema_version ());
@@ -480,9 +482,12 @@ test_refused (Fixture       *fixture,
   g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_INVALID);
   assert_stored (fixture->library, id, before);
 
-  g_assert_cmpint (sql_result (fixture->path, "UPDATE design SET terms = 'xx'"), ==, SQLITE_CONSTRAINT);
-  g_assert_cmpint (sql_result (fixture->path, "UPDATE design SET brim_colour = 'red'"), ==, SQLITE_CONSTRAINT);
-  g_assert_cmpint (sql_result (fixture->path, "INSERT INTO design_tag VALUES (999, 'x')"), ==, SQLITE_CONSTRAINT);
+  g_assert_cmpint (sql_result (fixture->path, "UPDATE design SET terms = 'xx'"), ==,
+                   SQLITE_CONSTRAINT);
+  g_assert_cmpint (sql_result (fixture->path, "UPDATE design SET brim_colour = 'red'"), ==,
+                   SQLITE_CONSTRAINT);
+  g_assert_cmpint (sql_result (fixture->path, "INSERT INTO design_tag VALUES (999, 'x')"), ==,
+                   SQLITE_CONSTRAINT);
   assert_sound (fixture->library);
 }
 
