@@ -195,7 +195,7 @@ audit (char    **arguments,
       bw_cli_complain ("%s: %s", options.file, error->message);
       return BW_EXIT_BAD_INPUT;
     }
-  findings = bw_pattern_audit (pattern);
+  findings = bw_pattern_audit_by (pattern, reference);
   return print (out, pattern, findings, options.csv);
 }
 

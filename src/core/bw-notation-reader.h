@@ -98,6 +98,7 @@ typedef struct
   /* offset + 1 where each way to write a word came first */
   guint32     forms[BW_WORD_N][BW_WORD_FORMS];
   guint32    *stitches; /* offset + 1 of the first use of each stitch */
+  guint32    *spellings; /* and of the first that is spelled otherwise */
 } BwNotationSink;
 
 typedef struct

@@ -11,12 +11,28 @@
 
 /* --- Stitches --- */
 
+/* Remembers where a stitch came first, and where first in another spelling; the
+ * spelling goes from the token in hand to `end`. */
 static void
 note_stitch (BwReader      *reader,
-             BwStitchIndex  stitch)
+             BwStitchIndex  stitch,
+             const char    *end)
 {
-  if (reader->sink != NULL && stitch != BW_STITCH_NONE && reader->sink->stitches[stitch] == 0)
-    reader->sink->stitches[stitch] = bw_reader_offset (reader) + 1;
+  BwNotationSink *sink = reader->sink;
+  gsize length = (gsize) (end - reader->token.start);
+  const char *first;
+
+  if (sink == NULL || stitch == BW_STITCH_NONE)
+    return;
+  if (sink->stitches[stitch] == 0)
+    sink->stitches[stitch] = bw_reader_offset (reader) + 1;
+  if (sink->spellings[stitch] != 0)
+    return;
+
+  first = sink->text + sink->stitches[stitch] - 1;
+  if (g_ascii_strncasecmp (first, reader->token.start, length) != 0 ||
+      g_ascii_isalnum (first[length]))
+    sink->spellings[stitch] = bw_reader_offset (reader) + 1;
 }
 
 /* The stitch that begins with the token in hand, which is passed over;
@@ -33,7 +49,7 @@ bw_reader_take_stitch (BwReader *reader)
   if (reader->word == BW_WORD_MISS)
     {
       stitch = bw_stitch_find (reader->dictionary, "miss");
-      note_stitch (reader, stitch);
+      note_stitch (reader, stitch, reader->token.start + reader->token.length);
       bw_reader_advance (reader);
       return stitch;
     }
@@ -52,7 +68,7 @@ bw_reader_take_stitch (BwReader *reader)
                                             reader->terms);
       if (longer != BW_STITCH_NONE)
         {
-          note_stitch (reader, longer);
+          note_stitch (reader, longer, next.start + next.length);
           bw_reader_advance (reader);
           bw_reader_advance (reader);
           return longer;
@@ -61,7 +77,7 @@ bw_reader_take_stitch (BwReader *reader)
 
   if (stitch != BW_STITCH_NONE)
     {
-      note_stitch (reader, stitch);
+      note_stitch (reader, stitch, reader->token.start + reader->token.length);
       bw_reader_advance (reader);
     }
   return stitch;

@@ -15,9 +15,10 @@ bw_audit_slice (guint32 offset,
   return (BwSlice) { offset, end > offset ? end - offset : 0 };
 }
 
-static guint32
-end_of_line (const BwPatternAudit *audit,
-             guint32               offset)
+/* Where the line of the text ends that an offset is in. */
+guint32
+bw_audit_end_of_line (const BwPatternAudit *audit,
+                      guint32               offset)
 {
   const char *text = audit->pattern->text;
   guint32 end = (guint32) audit->pattern->length;
@@ -45,7 +46,7 @@ bw_audit_label (const BwPatternAudit *audit,
                 const BwPatternLine  *line)
 {
   const char *text = audit->pattern->text;
-  guint32 end = end_of_line (audit, line->offset);
+  guint32 end = bw_audit_end_of_line (audit, line->offset);
 
   if (line->numbered)
     for (guint32 at = line->offset; at < end; at++)
@@ -99,10 +100,55 @@ bw_audit_work (const BwPatternAudit *audit,
   if (line->n_items > 0)
     last = g_array_index (audit->pattern->sources, BwItemSource,
                           line->first_item + line->n_items - 1).offset;
-  end = end_of_line (audit, MAX (last, start));
+  end = bw_audit_end_of_line (audit, MAX (last, start));
   if (line->facts.stated != 0 && offset_of_list (audit, line->facts.stated) > start)
     end = MIN (end, offset_of_list (audit, line->facts.stated));
   return bw_audit_slice (start, trim (audit, start, end));
+}
+
+/* Where the last line of the text ends that work belongs to. */
+guint32
+bw_audit_end_of_work (const BwPatternAudit *audit,
+                      const BwPatternLine  *line)
+{
+  guint32 last = line->offset;
+
+  if (line->n_items > 0)
+    last = g_array_index (audit->pattern->sources, BwItemSource,
+                          line->first_item + line->n_items - 1).offset;
+  return bw_audit_end_of_line (audit, MAX (last, line->offset));
+}
+
+/* Says of which round it is, for a finding within the work. */
+void
+bw_audit_name_round (const BwPatternAudit *audit,
+                     BwPatternFinding     *finding)
+{
+  const BwPattern *pattern = audit->pattern;
+  const BwPatternLine *line;
+  guint low = 0;
+  guint high = pattern->lines->len;
+
+  while (high - low > 1)
+    {
+      guint middle = (low + high) / 2;
+
+      if (bw_audit_line (audit, middle)->offset <= finding->offset)
+        low = middle;
+      else
+        high = middle;
+    }
+  if (pattern->lines->len == 0)
+    return;
+  line = bw_audit_line (audit, low);
+  if (line->offset > finding->offset || finding->offset > bw_audit_end_of_work (audit, line) ||
+      !line->numbered)
+    return;
+  for (guint k = 0; k < pattern->n_sizes && finding->round == 0; k++)
+    finding->round = line->in_turn
+      ? g_array_index (pattern->spans, BwSpan, line->first_span).first
+      : bw_pattern_span (pattern, line, k).first;
+  finding->row = line->row;
 }
 
 /* A list of numbers, to its closing bracket. */
@@ -111,7 +157,7 @@ bw_audit_list (const BwPatternAudit *audit,
                guint32               list)
 {
   guint32 offset = offset_of_list (audit, list);
-  guint32 end = end_of_line (audit, offset);
+  guint32 end = bw_audit_end_of_line (audit, offset);
   const char *text = audit->pattern->text;
   guint depth = 0;
 
@@ -149,7 +195,7 @@ bw_audit_figure (const BwPatternAudit *audit,
     for (place = 0; size > 0; size--)
       place += line->sizes >> (size - 1) & 1;
 
-  bw_lexer_init (&lexer, pattern->text + offset, end_of_line (audit, offset) - offset);
+  bw_lexer_init (&lexer, pattern->text + offset, bw_audit_end_of_line (audit, offset) - offset);
   for (bw_lexer_next (&lexer, &token); token.kind != BW_TOKEN_END; bw_lexer_next (&lexer, &token))
     {
       if (token.kind != BW_TOKEN_NUMBER && !bw_token_is_mark (&token, '-'))

@@ -87,6 +87,20 @@ common_reading (const BwPattern *pattern)
 
 /* --- One size --- */
 
+/* Is the round as wide as the girth that is stated, or the nearest to it so far? */
+static void
+note_girth (BwAuditSize *facts,
+            guint        makes)
+{
+  double middle = (facts->least + facts->largest) / 2;
+
+  if (facts->largest <= 0)
+    return;
+  facts->matched |= makes >= facts->least && makes <= facts->largest;
+  if (facts->nearest == 0 || ABS (makes - middle) < ABS (facts->nearest - middle))
+    facts->nearest = makes;
+}
+
 static void
 note_round (BwPatternAudit      *audit,
             const BwPatternStep *step,
@@ -95,14 +109,22 @@ note_round (BwPatternAudit      *audit,
   BwAuditSize *facts = &audit->sizes[size];
   const BwPatternLine *line = bw_audit_line (audit, step->line);
 
-  if (line->kind == BW_LINE_CLOSE)
-    facts->closed = TRUE;
-  if (line->kind != BW_LINE_ROUND || line->row)
+  facts->closed |= line->kind == BW_LINE_CLOSE;
+  if (line->kind != BW_LINE_ROUND && line->kind != BW_LINE_UNREADABLE)
     return;
+  facts->digest = facts->digest * 31 + step->fit.makes;
+  facts->digest = facts->digest * 31 + step->run;
+  if (line->row)
+    {
+      facts->rows += step->run;
+      return;
+    }
   facts->rounds += step->run;
+  facts->unsure |= step->fit.makes == BW_COUNT_UNKNOWN;
   if (step->fit.makes == BW_COUNT_UNKNOWN)
-    facts->unsure = TRUE;
-  else if (step->fit.makes > facts->most)
+    return;
+  note_girth (facts, step->fit.makes);
+  if (step->fit.makes > facts->most)
     {
       facts->most = step->fit.makes;
       facts->widest = step->line;
@@ -159,6 +181,10 @@ walk_size (BwPatternAudit *audit,
   bw_pattern_walk_init (&walk, audit->pattern, size, audit->reading);
   after_fault = g_new0 (guint8, walk.entries->len + 1);
   bw_audit_numbers (audit, &walk, after_fault);
+  bw_audit_again (audit, &walk);
+  bw_audit_sides (audit, &walk);
+  bw_audit_stripes (audit, &walk);
+  bw_audit_rib (audit, &walk);
   begin = audit->findings->len;
   while (bw_pattern_walk_next (&walk, &step))
     {
@@ -172,6 +198,8 @@ walk_size (BwPatternAudit *audit,
         bw_audit_close (audit, &walk, &step);
       else if (line->kind == BW_LINE_ROUND)
         bw_audit_round (audit, &walk, &step);
+      if (line->kind == BW_LINE_ROUND && audit->findings->len == before)
+        bw_audit_round_stitches (audit, &walk, &step);
       if (audit->findings->len > before)
         told = step.entry;
     }
@@ -254,8 +282,9 @@ place (BwPatternAudit *audit)
 }
 
 /**
- * bw_pattern_audit:
+ * bw_pattern_audit_by:
  * @pattern: a pattern that was read
+ * @reference: (nullable): tables to hold its yarns against
  *
  * Looks for what a technical editor would mark. Of each round at fault one thing
  * is told, what explains it best; what follows it is held against the count that
@@ -267,9 +296,10 @@ place (BwPatternAudit *audit)
  *   the text; free with g_array_unref()
  */
 GArray *
-bw_pattern_audit (const BwPattern *pattern)
+bw_pattern_audit_by (const BwPattern   *pattern,
+                     const BwReference *reference)
 {
-  BwPatternAudit audit = { .pattern = pattern };
+  BwPatternAudit audit = { .pattern = pattern, .reference = reference };
 
   audit.findings = g_array_new (FALSE, TRUE, sizeof (BwPatternFinding));
   g_array_set_clear_func (audit.findings, (GDestroyNotify) finding_clear);
@@ -280,8 +310,20 @@ bw_pattern_audit (const BwPattern *pattern)
 
   bw_audit_unreadable (&audit);
   bw_audit_lists (&audit);
+  bw_audit_terms (&audit);
+  bw_audit_chains (&audit);
+  bw_audit_joins (&audit);
+  bw_audit_colours (&audit);
+  bw_audit_wording (&audit);
+  bw_audit_front (&audit);
+  bw_audit_yarn (&audit);
+  bw_audit_expect (&audit);
   for (guint k = 0; k < pattern->n_sizes; k++)
-    walk_size (&audit, k);
+    {
+      walk_size (&audit, k);
+      bw_audit_stitches (&audit, k);
+    }
+  bw_audit_measures (&audit);
   settle (&audit);
   bw_audit_settle_numbers (&audit);
   place (&audit);
@@ -290,4 +332,19 @@ bw_pattern_audit (const BwPattern *pattern)
   g_array_unref (audit.map);
   g_free (audit.faulty);
   return audit.findings;
+}
+
+/**
+ * bw_pattern_audit:
+ * @pattern: a pattern that was read
+ *
+ * The same without tables.
+ *
+ * Returns: (transfer full) (element-type BwPatternFinding): the findings; free with
+ *   g_array_unref()
+ */
+GArray *
+bw_pattern_audit (const BwPattern *pattern)
+{
+  return bw_pattern_audit_by (pattern, NULL);
 }

@@ -2,6 +2,7 @@
 
 #include "bw-audit.h"
 #include "bw-pattern.h"
+#include "bw-reference.h"
 
 G_BEGIN_DECLS
 
@@ -30,6 +31,19 @@ typedef struct
   char         *mended;   /* what to write in place of the text at fault; NULL = not known */
 } BwPatternFinding;
 
+/* What a gauge leaves out; figure a of GAUGE_INCOMPLETE. */
+typedef enum
+{
+  BW_LACK_ROUNDS,
+  BW_LACK_SPAN,       /* none, or less than 10 cm */
+  BW_LACK_FABRIC,
+  BW_LACK_HOOK,
+  BW_LACK_WASHED,
+  BW_LACK_N,
+} BwGaugeLack;
+
+GArray *bw_pattern_audit_by (const BwPattern   *pattern,
+                             const BwReference *reference) G_GNUC_WARN_UNUSED_RESULT;
 GArray *bw_pattern_audit (const BwPattern *pattern) G_GNUC_WARN_UNUSED_RESULT;
 
 G_END_DECLS

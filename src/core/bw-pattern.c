@@ -27,6 +27,7 @@ pattern_new (const BwStitchDictionary *dictionary)
   pattern->sink.figures = g_array_new (FALSE, FALSE, sizeof (guint32));
   bw_pattern_front_init (&pattern->front);
   pattern->sink.stitches = g_new0 (guint32, bw_stitch_dictionary_size (dictionary));
+  pattern->sink.spellings = g_new0 (guint32, bw_stitch_dictionary_size (dictionary));
   return pattern;
 }
 
@@ -54,6 +55,7 @@ bw_pattern_free (BwPattern *pattern)
   g_array_unref (pattern->sink.figures);
   bw_pattern_front_clear (&pattern->front);
   g_free (pattern->sink.stitches);
+  g_free (pattern->sink.spellings);
   g_free (pattern->text);
   g_free (pattern);
 }

@@ -2,6 +2,7 @@
 
 #include "bw-words-private.h"
 
+#include "bw-units.h"
 #include "bw-words-audit.h"
 
 /* What cannot change with the figures; NULL = said elsewhere. */
@@ -54,6 +55,150 @@ static const Advice advice[] = {
   { BW_FINDING_JOIN_COUNTED,
     N_("A joining slip stitch is no stitch of the round."),
     N_("Leave the join out of the counts, from this round on.") },
+  { BW_FINDING_SIZES_OUT_OF_ORDER,
+    N_("A larger size that is smaller is a slip of the pen, or two sizes have changed places."),
+    N_("Put the numbers in the order of the sizes, the smallest first.") },
+  { BW_FINDING_SIZES_NEAR,
+    N_("Tension alone makes a larger difference, so the two sizes can't be told apart."),
+    N_("Move the two sizes apart, or make one of them.") },
+  { BW_FINDING_SIZES_ALIKE, NULL,
+    N_("Make them one size, or correct the counts of one of them.") },
+  { BW_FINDING_REPEAT_UNFINISHED,
+    N_("The makers do not know with which round of the repeat the part ends."),
+    N_("Give as many rounds as whole repeats have, or say which round is the last.") },
+  { BW_FINDING_REPEAT_TIMES,
+    N_("The label and the number of repeats can't both be right."),
+    N_("Correct one of the two.") },
+  { BW_FINDING_NO_SUCH_ROUND,
+    N_("There is nothing to repeat."),
+    N_("Name rounds that were worked before this one.") },
+  { BW_FINDING_SIDE,
+    N_("Whoever goes by the side works the round inside out."),
+    N_("Name the other side, or keep the rounds of this part all even, or all odd.") },
+  { BW_FINDING_NOT_LISTED,
+    N_("A maker who does not know it looks for it among the abbreviations."),
+    N_("Add it to the abbreviations.") },
+  { BW_FINDING_NOT_USED,
+    N_("The makers look in vain for what it belongs to."),
+    N_("Take it out of the abbreviations.") },
+  { BW_FINDING_TWO_SPELLINGS,
+    N_("Two words for one thing are taken for two things."),
+    N_("Use one of them throughout.") },
+  { BW_FINDING_OTHER_TERMS,
+    N_("The same abbreviation is another stitch in the other terms: a mixture can't be worked."),
+    N_("Use the words of one of the two throughout.") },
+  { BW_FINDING_TERMS_UNSAID,
+    N_("The same abbreviation is another stitch in UK and in US terms."),
+    N_("Say on the first page which they are.") },
+  { BW_FINDING_CHAIN_UNSAID,
+    N_("Half of the makers count it, the other half don't."),
+    N_("Say once for all rounds whether the beginning chain counts as a stitch.") },
+  { BW_FINDING_CHAIN_BOTH_WAYS,
+    N_("Makers keep to what they read first."),
+    N_("Let the beginning chain count as a stitch always, or never.") },
+  { BW_FINDING_JOIN_UNSAID,
+    N_("The rounds beside it are joined; nobody can tell whether this one is."),
+    N_("Say how the round is joined, and where.") },
+  { BW_FINDING_JOIN_PLACE,
+    N_("Joined to the beginning chain or to the first stitch: it makes a stitch more or less."),
+    N_("Say where the round is joined: to the first stitch, or to the top of the chain.") },
+  { BW_FINDING_GAUGE_MISSING,
+    N_("Without it nobody gets the size."),
+    N_("Give stitches and rounds over 10 cm (4 in), the stitch pattern, the hook, and whether the "
+       "swatch was washed.") },
+  { BW_FINDING_GAUGE_INCOMPLETE,
+    N_("Two people read it in two ways, and get two sizes."),
+    N_("Add what is missing.") },
+  { BW_FINDING_GAUGE_AND_SIZE,
+    N_("Whoever gets the gauge does not get the size."),
+    N_("Correct the gauge, the counts or the size.") },
+  { BW_FINDING_GAUGE_AND_DEPTH,
+    N_("Whoever gets the gauge does not get the size."),
+    N_("Correct the gauge, the rows or the measure.") },
+  { BW_FINDING_FIGURES_DIFFER,
+    N_("One of the two is out of date."),
+    N_("Give the same figure in both places.") },
+  { BW_FINDING_UNITS_DIFFER,
+    N_("Makers who go by inches make another size."),
+    N_("Correct one of the two figures.") },
+  { BW_FINDING_OTHER_INCH,
+    N_("The other figures of the pattern count the inch otherwise."),
+    N_("Convert all of them in one way.") },
+  { BW_FINDING_NOT_ON_RULER,
+    N_("Nobody can measure it."),
+    N_("Round it to an eighth of an inch, or to a millimetre.") },
+  { BW_FINDING_YARN_MISSING,
+    N_("Nobody knows how much to buy."),
+    N_("Give metres for every size and colour.") },
+  { BW_FINDING_YARN_FALLS,
+    N_("A larger size needs more yarn."),
+    N_("Weigh the sample again, or put the amounts in order.") },
+  { BW_FINDING_YARN_OFF,
+    N_("Yarn follows girth times depth from size to size, within a few per cent."),
+    N_("Scale the amount from a size that was made and weighed.") },
+  { BW_FINDING_YARN_BALLS,
+    N_("Makers run out of yarn, or buy balls that they don't need."),
+    N_("Divide the metres by what a ball holds, and round up.") },
+  { BW_FINDING_BALL_LENGTHS,
+    N_("Makers elsewhere buy too little or too much."),
+    N_("Correct one of the two: a yard is 0.9144 m.") },
+  { BW_FINDING_BALL_MASSES,
+    N_("Makers elsewhere buy too little or too much."),
+    N_("Correct one of the two: an ounce is 28.35 g.") },
+  { BW_FINDING_BALL_THICKNESS,
+    N_("Either the thickness or the length is a slip of the pen."),
+    N_("Look at the ball band again.") },
+  { BW_FINDING_COLOUR_UNKNOWN,
+    N_("Nobody has a yarn of that name."),
+    N_("Add the colour to the materials, or correct its name.") },
+  { BW_FINDING_COLOUR_NOT_USED,
+    N_("Makers buy a yarn that they don't need, or a change of colour is missing."),
+    N_("Take it out of the materials, or say where it is used.") },
+  { BW_FINDING_COLOUR_CHANGE,
+    N_("One of the two is wrong."),
+    N_("Name the same colour in both places.") },
+  { BW_FINDING_STRIPE_RHYTHM,
+    N_("One stripe is higher or lower than its fellows."),
+    N_("Give it as many rounds as the others have, if it is not meant so.") },
+  { BW_FINDING_TOOL_NOT_USED,
+    N_("Nobody can tell what the hook is for."),
+    N_("Say where it is used, or take it out.") },
+  { BW_FINDING_TOOL_NOT_LISTED,
+    N_("It is missing when it is needed."),
+    N_("Add it to the materials.") },
+  { BW_FINDING_POST_COLUMNS,
+    N_("The ribs of the rounds below and above are interrupted."),
+    N_("Work front posts over front posts and back posts over back posts.") },
+  { BW_FINDING_UNEVEN,
+    N_("Shaping that is not spread evenly shows as a dent."),
+    N_("Spread it so that no two gaps differ by more than one stitch.") },
+  { BW_FINDING_ROW_ENDS_CROWDED,
+    N_("More than two stitches in one row end make a ruffle."),
+    N_("Spread them over more row ends.") },
+  { BW_FINDING_ROW_ENDS_SKIPPED,
+    N_("Three row ends missed in a row leave a gap."),
+    N_("Spread the stitches over the edge.") },
+  { BW_FINDING_GLUED,
+    N_("It can be read as so many in one stitch, or as one in each of so many."),
+    N_("Write a space between, and say for an increase: 2 in next st.") },
+  { BW_FINDING_BRACKETS,
+    N_("Repeats and the numbers of other sizes can't be told apart."),
+    N_("Give repeats square brackets, and sizes round ones.") },
+  { BW_FINDING_STALE,
+    N_("It seems to be left over from another pattern."),
+    N_("Use the names of the list of sizes.") },
+  { BW_FINDING_PIECE_MISSING,
+    N_("Makers look for it in every pattern."),
+    N_("Add it.") },
+  { BW_FINDING_CHART_ONLY,
+    N_("Who can't read charts, or doesn't see them, can't work these rounds."),
+    N_("Write the rounds out as well.") },
+  { BW_FINDING_NO_POST, NULL,
+    N_("Work a plain round below, or work into the top of the stitch.") },
+  { BW_FINDING_POST_COVERED, NULL,
+    N_("Let the post stitches stand in another column, or one round later.") },
+  { BW_FINDING_CLOSE_TOO_MANY, NULL, N_("Add a decrease round.") },
+  { BW_FINDING_BRIM_ODD, NULL, N_("Take an even number of rows.") },
 };
 
 static const Advice *
@@ -215,6 +360,221 @@ round_words (const BwPattern        *pattern,
     }
 }
 
+/* What is told with the words of the text. */
+static char *
+word_words (const BwPattern        *pattern,
+            const BwPatternFinding *finding)
+{
+  g_autofree char *word = quote (pattern, finding->word);
+  g_autofree char *other = quote (pattern, finding->other);
+
+  switch (finding->kind)
+    {
+    case BW_FINDING_NOT_LISTED:
+      return g_strdup_printf (_("“%s” is not among the abbreviations."), word);
+    case BW_FINDING_NOT_USED:
+      return g_strdup_printf (_("“%s” is among the abbreviations, but not in the rounds."), word);
+    case BW_FINDING_TWO_SPELLINGS:
+      return g_strdup_printf (_("“%s” is written “%s” elsewhere."), word, other);
+    case BW_FINDING_OTHER_TERMS:
+      return g_strdup_printf (pattern->terms == BW_TERMS_UK
+                                ? _("“%s” belongs to US terms; the pattern is in UK terms.")
+                                : _("“%s” belongs to UK terms; the pattern is in US terms."),
+                              word);
+    case BW_FINDING_TERMS_UNSAID:
+      return g_strdup (_("It is not said whether the terms are UK or US."));
+    case BW_FINDING_COLOUR_UNKNOWN:
+      return g_strdup_printf (_("Colour %s is not among the materials."), word);
+    case BW_FINDING_COLOUR_NOT_USED:
+      return g_strdup_printf (_("Colour %s is among the materials, but never worked with."), word);
+    case BW_FINDING_COLOUR_CHANGE:
+      return g_strdup_printf (_("The round before changes to %s; this one is worked with %s."), other,
+                              word);
+    case BW_FINDING_GLUED:
+      return g_strdup_printf (_("“%s” is written as one word."), word);
+    case BW_FINDING_STALE:
+      return g_strdup_printf (_("The pattern has no size “%s”."), word);
+    case BW_FINDING_YARN_MISSING:
+      if (*word == '\0')
+        return g_strdup (_("The materials say of no yarn how much is needed."));
+      return g_strdup_printf (_("It is not said how much of %s is needed."), word);
+    default:
+      return NULL;
+    }
+}
+
+/* --- Measures --- */
+
+static char *
+number (double value)
+{
+  return bw_units_format_number (value, 1);
+}
+
+static char *
+measure_words (const BwPatternFinding *finding)
+{
+  g_autofree char *a = number (finding->a);
+  g_autofree char *b = number (finding->b);
+  g_autofree char *c = number (finding->c);
+  g_autofree char *a_cm = number (finding->a / 10);
+  g_autofree char *b_cm = number (finding->b / 10);
+  g_autofree char *c_cm = number (finding->c / 10);
+  g_autofree char *inch = bw_units_format_number (finding->c, 2);
+
+  switch (finding->kind)
+    {
+    case BW_FINDING_SIZES_OUT_OF_ORDER:
+      return g_strdup_printf (_("%s follows after %s in the size before it."), a, b);
+    case BW_FINDING_SIZES_NEAR:
+      return g_strdup_printf (_("It is only %s cm larger than the size before it."), a_cm);
+    case BW_FINDING_GAUGE_AND_SIZE:
+      return g_strdup_printf (_("%s cm are stated; at the gauge no round comes to that, the nearest is "
+                                "%u stitches, %s cm."),
+                              c_cm, (guint) finding->a, b_cm);
+    case BW_FINDING_GAUGE_AND_DEPTH:
+      return g_strdup_printf (_("%s cm are stated; at the gauge the rows are %s cm."), b_cm, a_cm);
+    case BW_FINDING_FIGURES_DIFFER:
+      return g_strdup_printf (_("It is %s cm here, and %s cm in the list of sizes."), a_cm, b_cm);
+    case BW_FINDING_UNITS_DIFFER:
+      return g_strdup_printf (_("%s cm and %s in are not the same: %s in are %s cm."), a, b, b, c);
+    case BW_FINDING_OTHER_INCH:
+      return g_strdup_printf (_("%s cm and %s in: here %s cm seem to be an inch."), a, b, inch);
+    case BW_FINDING_NOT_ON_RULER:
+      return g_strdup_printf (finding->b > 0 ? _("%s in are not on any ruler.")
+                                             : _("%s cm are not on any ruler."),
+                              a);
+    case BW_FINDING_YARN_FALLS:
+      return g_strdup_printf (_("%s m of yarn follow after %s m in the size before it."), a, b);
+    case BW_FINDING_YARN_OFF:
+      return g_strdup_printf (_("%s m of yarn are stated; going by the other sizes it should be about "
+                                "%s m."),
+                              a, b);
+    case BW_FINDING_YARN_BALLS:
+      return g_strdup_printf (_("%s balls are stated; %s m need %s."), a, c, b);
+    case BW_FINDING_BALL_LENGTHS:
+      return g_strdup_printf (_("%s m and %s yd are not the same."), a, b);
+    case BW_FINDING_BALL_MASSES:
+      return g_strdup_printf (_("%s g and %s oz are not the same."), a, b);
+    case BW_FINDING_BALL_THICKNESS:
+      return g_strdup_printf (_("%s m to 100 g; yarns of this thickness have %s to %s m."), a, b, c);
+    default:
+      return NULL;
+    }
+}
+
+static const char *
+piece_name (BwPatternPiece piece)
+{
+  switch (piece)
+    {
+    case BW_PIECE_TITLE: return _("a title");
+    case BW_PIECE_SIZES: return _("the sizes");
+    case BW_PIECE_FINISHED_SIZE: return _("the finished measurements");
+    case BW_PIECE_MATERIALS: return _("the materials");
+    case BW_PIECE_ABBREVIATIONS: return _("the abbreviations");
+    case BW_PIECE_NOTES: return _("notes on how it is worked");
+    case BW_PIECE_FINISHING: return _("the finishing");
+    case BW_PIECE_REVISION: return _("a version or a date");
+    case BW_PIECE_COPYRIGHT: return _("a copyright line or a contact");
+    case BW_PIECE_TERMS: case BW_PIECE_SKILL: case BW_PIECE_GAUGE: case BW_PIECE_INSTRUCTIONS:
+    case BW_PIECE_CARE: case BW_PIECE_DATE: case BW_PIECE_CONTACT: case BW_PIECE_N:
+    default:
+      return "";
+    }
+}
+
+static const char *
+lack_name (BwGaugeLack lack)
+{
+  switch (lack)
+    {
+    case BW_LACK_ROUNDS: return _("how many rounds or rows");
+    case BW_LACK_SPAN: return _("a span of 10 cm (4 in) or more");
+    case BW_LACK_FABRIC: return _("the stitch pattern");
+    case BW_LACK_HOOK: return _("the hook");
+    case BW_LACK_WASHED: return _("whether the swatch was washed");
+    case BW_LACK_N:
+    default:
+      return "";
+    }
+}
+
+static char *
+front_words (const BwPatternFinding *finding)
+{
+  g_autofree char *mm = bw_units_format_number (finding->a, 2);
+
+  switch (finding->kind)
+    {
+    case BW_FINDING_GAUGE_MISSING:
+      return g_strdup (_("There is no gauge in stitches."));
+    case BW_FINDING_GAUGE_INCOMPLETE:
+      return g_strdup_printf (_("The gauge leaves out: %s."), lack_name ((BwGaugeLack) finding->a));
+    case BW_FINDING_PIECE_MISSING:
+      return g_strdup_printf (_("The pattern leaves out: %s."),
+                              piece_name ((BwPatternPiece) finding->a));
+    case BW_FINDING_TOOL_NOT_USED:
+      return g_strdup_printf (_("The %s mm hook is among the materials, but is not used."), mm);
+    case BW_FINDING_TOOL_NOT_LISTED:
+      return g_strdup_printf (_("The %s mm hook is not among the materials."), mm);
+    default:
+      return NULL;
+    }
+}
+
+/* --- The way of working --- */
+
+static char *
+way_words (const BwPatternFinding *finding)
+{
+  guint a = (guint) finding->a;
+  guint b = (guint) finding->b;
+  guint c = (guint) finding->c;
+
+  switch (finding->kind)
+    {
+    case BW_FINDING_REPEAT_UNFINISHED:
+      return g_strdup_printf (_("%u rounds are no whole repeats of %u."), a, b);
+    case BW_FINDING_REPEAT_TIMES:
+      return g_strdup_printf (_("%u rounds %u times are %u, but the label has %u."), b, c, b * c, a);
+    case BW_FINDING_NO_SUCH_ROUND:
+      if (a == b)
+        return g_strdup_printf (_("Round %u was not worked before."), a);
+      return g_strdup_printf (_("Rounds %u to %u were not worked before."), a, b);
+    case BW_FINDING_SIDE:
+      return g_strdup (a == 1 ? _("The right side is named, but the wrong side comes.")
+                              : _("The wrong side is named, but the right side comes."));
+    case BW_FINDING_CHAIN_UNSAID:
+      return g_strdup_printf (_("It is not said whether a beginning chain of %u counts as a stitch."),
+                              a);
+    case BW_FINDING_CHAIN_BOTH_WAYS:
+      return g_strdup_printf (_("A beginning chain of %u counts as a stitch in one place, but not in "
+                                "another."),
+                              a);
+    case BW_FINDING_JOIN_UNSAID:
+      return g_strdup (_("It is not said that the round is joined."));
+    case BW_FINDING_JOIN_PLACE:
+      return g_strdup (_("It is not said where the round is joined."));
+    case BW_FINDING_STRIPE_RHYTHM:
+      return g_strdup_printf (_("The stripe has %u rounds, the others of its colour have %u."), a, b);
+    case BW_FINDING_POST_COLUMNS:
+      return g_strdup (_("Front and back posts have changed places in this round alone."));
+    case BW_FINDING_UNEVEN:
+      return g_strdup_printf (_("Between the shapings of the round are %u to %u stitches."), a, b);
+    case BW_FINDING_ROW_ENDS_CROWDED:
+      return g_strdup_printf (_("%u stitches go into one row end."), a);
+    case BW_FINDING_ROW_ENDS_SKIPPED:
+      return g_strdup_printf (_("%u row ends are missed in a row."), a);
+    case BW_FINDING_BRACKETS:
+      return g_strdup (_("Round brackets stand for a repeat and for other sizes in one line."));
+    case BW_FINDING_CHART_ONLY:
+      return g_strdup (_("The rounds are told by a chart only."));
+    default:
+      return NULL;
+    }
+}
+
 static char *
 what_words (const BwPattern        *pattern,
             const BwPatternFinding *finding)
@@ -225,6 +585,17 @@ what_words (const BwPattern        *pattern,
 
   if (what == NULL)
     what = label_words (finding);
+  if (what == NULL)
+    what = word_words (pattern, finding);
+  if (what == NULL)
+    what = measure_words (finding);
+  if (what == NULL)
+    what = front_words (finding);
+  if (what == NULL)
+    what = way_words (finding);
+  if (what == NULL && finding->kind == BW_FINDING_SIZES_ALIKE)
+    what = g_strdup_printf (_("The two sizes have the same counts throughout, up to %u stitches."),
+                            (guint) finding->a);
   if (what == NULL)
     what = bw_words_finding_counts (&plain);
   return what != NULL ? what : g_strdup ("");

@@ -2,6 +2,7 @@
 
 #include "bw-words-private.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "bw-words-pattern-private.h"
@@ -293,19 +294,59 @@ bw_words_add_yarn (GPtrArray       *blocks,
     }
 }
 
-/* The hooks of the swatches. */
+/* What the hook of a size is for: the stitch patterns of its swatches. */
+static char *
+hook_purpose (const BwGrading *grading,
+              double           mm)
+{
+  const BwDesign *design = grading->design;
+  GString *out = g_string_new (NULL);
+
+  for (guint i = 0; i < design->swatches->len; i++)
+    {
+      const BwSwatch *swatch = &g_array_index (design->swatches, BwSwatch, i);
+      const char *fabric = bw_words_fabric (grading, swatch->fabric);
+
+      if (fabs (swatch->hook_mm - mm) > 1e-6 || strstr (out->str, fabric) != NULL)
+        continue;
+      g_string_append (out, out->len > 0 ? ", " : "");
+      g_string_append (out, fabric);
+    }
+  return g_string_free (out, FALSE);
+}
+
+static guint
+count_hooks (const BwDesign *design)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < design->swatches->len; i++)
+    {
+      double mm = g_array_index (design->swatches, BwSwatch, i).hook_mm;
+      gboolean fresh = mm > 0;
+
+      for (guint j = 0; j < i && fresh; j++)
+        fresh = fabs (g_array_index (design->swatches, BwSwatch, j).hook_mm - mm) > 1e-6;
+      n += fresh;
+    }
+  return n;
+}
+
+/* The hooks of the swatches. Where there are several it is said what each is for. */
 void
 bw_words_add_hooks (GPtrArray       *blocks,
                     const BwWriteup *writeup)
 {
   const BwDesign *design = writeup->grading->design;
   g_autoptr (GString) hooks = g_string_new (NULL);
+  gboolean several = count_hooks (design) > 1;
 
   for (guint i = 0; i < design->swatches->len; i++)
     {
       const BwSwatch *swatch = &g_array_index (design->swatches, BwSwatch, i);
       const BwHook *hook = bw_reference_hook (writeup->grading->reference, swatch->hook_mm);
       g_autofree char *mm = bw_units_format_number (swatch->hook_mm, 2);
+      g_autofree char *purpose = several ? hook_purpose (writeup->grading, swatch->hook_mm) : NULL;
       g_autofree char *one = hook != NULL && hook->us != NULL
         ? g_strdup_printf (_("%s mm (US %s)"), mm, hook->us)
         : g_strdup_printf (_("%s mm"), mm);
@@ -314,6 +355,8 @@ bw_words_add_hooks (GPtrArray       *blocks,
         continue;
       g_string_append (hooks, hooks->len > 0 ? "; " : "");
       g_string_append (hooks, one);
+      if (purpose != NULL)
+        g_string_append_printf (hooks, _(" for %s"), purpose);
     }
 
   if (hooks->len == 0)
