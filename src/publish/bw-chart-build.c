@@ -246,7 +246,8 @@ add_context (BwChart            *chart,
       for (guint m = 0; m < placed->makes && made < positions; m++, made++)
         {
           BwChartStitch stitch = { .stitch = placed->stitch, .foot = made, .n_feet = 1,
-                                   .top = made, .n_tops = 1, .below = 1 };
+                                   .top = made, .n_tops = 1,
+                                   .below = MIN (placed->below, 1) };
 
           g_array_append_val (chart->stitches, stitch);
         }

@@ -32,6 +32,18 @@ is_listed (const BwChart         *chart,
   return FALSE;
 }
 
+/* A stitch of the round before the first is told by any form of its symbol. */
+static gboolean
+is_listed_stitch (const BwChart *chart,
+                  BwStitchIndex  stitch)
+{
+  for (guint i = 0; i < chart->key->len; i++)
+    if (BW_CHART_KEY (chart, i)->stitch == stitch)
+      return TRUE;
+
+  return FALSE;
+}
+
 static char *
 stitch_text (const BwStitch *stitch,
              BwTerms         terms,
@@ -116,6 +128,24 @@ compare_entries (gconstpointer a,
   return (int) x->loop - (int) y->loop;
 }
 
+static void
+list_row (BwChart          *chart,
+          const BwGrading  *grading,
+          const BwChartRow *row)
+{
+  for (guint s = 0; s < row->n_stitches; s++)
+    {
+      const BwChartStitch *stitch = BW_CHART_STITCH (chart, row->first_stitch + s);
+
+      if (row->context && is_listed_stitch (chart, stitch->stitch))
+        continue;
+      list_stitch (chart, grading, stitch);
+      list_loop (chart, bw_chart_loop_shown (row, stitch->loop));
+    }
+  if (chart->n_colours > 1)
+    list_colour (chart, grading->design, row->colour);
+}
+
 /**
  * bw_chart_build_key:
  * @chart: (inout): with all its panels
@@ -125,20 +155,10 @@ void
 bw_chart_build_key (BwChart         *chart,
                     const BwGrading *grading)
 {
-  for (guint i = 0; i < chart->rows->len; i++)
-    {
-      const BwChartRow *row = BW_CHART_ROW (chart, i);
-
-      for (guint s = 0; s < row->n_stitches; s++)
-        {
-          const BwChartStitch *stitch = BW_CHART_STITCH (chart, row->first_stitch + s);
-
-          list_stitch (chart, grading, stitch);
-          list_loop (chart, bw_chart_loop_shown (row, stitch->loop));
-        }
-      if (chart->n_colours > 1 && !row->context)
-        list_colour (chart, grading->design, row->colour);
-    }
+  for (guint context = 0; context < 2; context++)
+    for (guint i = 0; i < chart->rows->len; i++)
+      if (BW_CHART_ROW (chart, i)->context == (context != 0))
+        list_row (chart, grading, BW_CHART_ROW (chart, i));
 
   g_array_sort (chart->key, compare_entries);
 }

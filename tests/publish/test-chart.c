@@ -226,6 +226,58 @@ test_no_half_repeat (void)
   g_assert_cmpuint (panel->n_repeat_rows, ==, 0);
 }
 
+/* The stitch of the row below that makes a position. */
+static const BwChartStitch *
+stands_on (const BwChart    *chart,
+           const BwChartRow *below,
+           guint             position)
+{
+  for (guint i = 0; i < below->n_stitches; i++)
+    {
+      const BwChartStitch *stitch = &g_array_index (chart->stitches, BwChartStitch,
+                                                    below->first_stitch + i);
+
+      if (stitch->n_tops > 0 && position % below->makes == stitch->top)
+        return stitch;
+    }
+
+  return NULL;
+}
+
+/* Shells nest: a shell stands on the low stitch between two shells of the round below,
+ * and the low stitch on the middle of one. */
+static void
+test_shells_nest (void)
+{
+  g_autoptr (BwChart) chart = chart_of_band ("shells", BW_BAND_REPEATS, 2);
+  const BwChartPanel *panel = &g_array_index (chart->panels, BwChartPanel, 0);
+  BwStitchIndex low = bw_stitch_find (reference->stitches, "low");
+  BwStitchIndex tall = bw_stitch_find (reference->stitches, "tall");
+  guint n = 0;
+
+  g_assert_cmpuint (panel->n_rows, ==, 1 + 1 + 2);
+  for (guint r = panel->first_row + 2; r < panel->first_row + panel->n_rows; r++)
+    {
+      const BwChartRow *row = &g_array_index (chart->rows, BwChartRow, r);
+
+      for (guint i = 0; i < row->n_stitches; i++)
+        {
+          const BwChartStitch *stitch = &g_array_index (chart->stitches, BwChartStitch,
+                                                        row->first_stitch + i);
+          const BwChartStitch *under;
+
+          if (stitch->n_tops == 0)
+            continue;
+          under = stands_on (chart, row - 1, stitch->foot);
+          g_assert_cmpuint (under->stitch, ==, stitch->stitch == low ? tall : low);
+          if (stitch->stitch == low)
+            g_assert_true (under[-2].foot == under->foot && under[2].foot == under->foot);
+          n++;
+        }
+    }
+  g_assert_cmpuint (n, ==, 12);
+}
+
 /* --- Key and words --- */
 
 static guint
@@ -260,6 +312,27 @@ is_drawn (const BwChart         *chart,
   return FALSE;
 }
 
+/* Each stitch of a row is in the key, once. */
+static void
+check_key_of_row (const BwChart    *chart,
+                  const BwChartRow *row)
+{
+  for (guint i = 0; i < row->n_stitches; i++)
+    {
+      const BwChartStitch *s = &g_array_index (chart->stitches, BwChartStitch,
+                                               row->first_stitch + i);
+      const BwStitch *stitch = bw_stitch_get (reference->stitches, s->stitch);
+      guint shallow = count_key (chart, stitch->uk, stitch->uk_name);
+
+      if (stitch->makes == 0)
+        g_assert_cmpuint (shallow, ==, 0);
+      else if (row->context)
+        g_assert_cmpuint (shallow, <=, 1);
+      else
+        g_assert_cmpuint (shallow, ==, s->below <= MAX (stitch->below, 1) ? 1 : 0);
+    }
+}
+
 /* Every symbol drawn is in the key, and no other. */
 static void
 test_key (void)
@@ -275,14 +348,8 @@ test_key (void)
 
           g_assert_true (entry->stitch == BW_STITCH_NONE || is_drawn (chart, entry));
         }
-      for (guint i = 0; i < chart->stitches->len; i++)
-        {
-          const BwChartStitch *s = &g_array_index (chart->stitches, BwChartStitch, i);
-          const BwStitch *stitch = bw_stitch_get (reference->stitches, s->stitch);
-
-          g_assert_cmpuint (count_key (chart, stitch->uk, stitch->uk_name), ==,
-                            s->below <= MAX (stitch->below, 1) ? 1 : 0);
-        }
+      for (guint r = 0; r < chart->rows->len; r++)
+        check_key_of_row (chart, &g_array_index (chart->rows, BwChartRow, r));
     }
 }
 
@@ -365,6 +432,7 @@ main (int   argc,
   g_test_add_func ("/chart/agrees/faults-are-seen", test_faults_are_seen);
   g_test_add_func ("/chart/repeat/extent", test_extent_of_repeat);
   g_test_add_func ("/chart/repeat/no-half", test_no_half_repeat);
+  g_test_add_func ("/chart/repeat/shells-nest", test_shells_nest);
   g_test_add_func ("/chart/key", test_key);
   g_test_add_func ("/chart/terms", test_terms);
   g_test_add_func ("/chart/describe", test_describe);
