@@ -6,6 +6,7 @@
 
 #include "bw-edition-blocks.h"
 #include "bw-html.h"
+#include "bw-publish-picture.h"
 #include "bw-publish-table.h"
 #include "bw-words-listing.h"
 #include "bw-words-sheet.h"
@@ -120,6 +121,42 @@ make_yarn (const BwGrading  *grading,
   return make_table (grading, edition, bw_table_yarn, length);
 }
 
+static char *
+make_charts (const BwGrading  *grading,
+             const BwEdition  *edition,
+             gsize            *length,
+             GError          **error)
+{
+  return bw_publish_charts (grading, edition, BW_PICTURE_SVG, length, error);
+}
+
+static char *
+make_charts_png (const BwGrading  *grading,
+                 const BwEdition  *edition,
+                 gsize            *length,
+                 GError          **error)
+{
+  return bw_publish_charts (grading, edition, BW_PICTURE_PNG, length, error);
+}
+
+static char *
+make_schematic (const BwGrading  *grading,
+                const BwEdition  *edition,
+                gsize            *length,
+                GError          **error)
+{
+  return bw_publish_schematic (grading, edition, BW_PICTURE_SVG, length, error);
+}
+
+static char *
+make_schematic_png (const BwGrading  *grading,
+                    const BwEdition  *edition,
+                    gsize            *length,
+                    GError          **error)
+{
+  return bw_publish_schematic (grading, edition, BW_PICTURE_PNG, length, error);
+}
+
 /* The first kind with an ending of a file's name is what that ending stands for. */
 static const BwPublishKind kinds[] = {
   { "html", ".html", FALSE, TRUE, FALSE, make_html },
@@ -130,6 +167,10 @@ static const BwPublishKind kinds[] = {
   { "rounds", "-rounds.csv", FALSE, TRUE, TRUE, make_rounds },
   { "sizes", "-sizes.csv", FALSE, FALSE, TRUE, make_sizes },
   { "yarn", "-yarn.csv", FALSE, FALSE, TRUE, make_yarn },
+  { "charts", "-charts.svg", TRUE, TRUE, FALSE, make_charts },
+  { "charts-png", "-charts.png", TRUE, TRUE, FALSE, make_charts_png },
+  { "schematic", "-schematic.svg", FALSE, FALSE, FALSE, make_schematic },
+  { "schematic-png", "-schematic.png", FALSE, FALSE, FALSE, make_schematic_png },
 };
 
 /**
@@ -165,7 +206,8 @@ bw_publish_kind_find (const char *name)
  * @path: a file
  *
  * Returns: (transfer none) (nullable): the kind that the ending of its name stands
- *   for: the pattern for .html and .txt, the rounds for .csv
+ *   for: the pattern for .html and .txt, the rounds for .csv, the charts for
+ *   .svg and .png
  */
 const BwPublishKind *
 bw_publish_kind_for_file (const char *path)
