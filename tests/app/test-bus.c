@@ -260,7 +260,6 @@ test_all (Bus           *bus,
   g_autofree char *first_file = stored_design (bus, "Lugger");
   g_autofree char *last = NULL;
   g_autofree char *last_file = NULL;
-  g_autofree char *again = NULL;
 
   for (guint i = 0; i < G_N_ELEMENTS (edits); i++)
     {
