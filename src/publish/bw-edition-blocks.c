@@ -78,7 +78,8 @@ GPtrArray *
 bw_edition_blocks (const BwEdition *edition,
                    const BwGrading *view)
 {
-  BwPatternForm form = edition->full && edition->size >= 0 ? BW_PATTERN_FULL : BW_PATTERN_FOLDED;
+  BwPatternForm form = edition->full && edition->size >= 0 ? BW_PATTERN_SENTENCES
+                                                           : BW_PATTERN_FOLDED;
   GPtrArray *blocks = bw_words_pattern (view, edition->size, form);
   g_auto (GStrv) lines = bw_edition_revision_lines (edition);
 

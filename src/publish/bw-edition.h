@@ -44,7 +44,7 @@ typedef struct
   gint64            date;     /* of the file, seconds since 1970; in UTC where it is printed */
   BwEditionRevision revision;
   char             *photo;    /* path of a PNG for the cover; NULL = none */
-  gboolean          full;     /* of one size: each round by itself, with a box to tick */
+  gboolean          full;     /* of one size: each round in a sentence, with a box to tick */
 } BwEdition;
 
 #define BW_EDITION_ALL_SIZES (-1)

@@ -22,9 +22,10 @@ typedef struct
   guint    n_lit;      /* rounds to light up from lit_round on; 0 = that one alone */
   gboolean letters;    /* the letter of each stripe's colour on it */
   guint32  ink;        /* outlines, 0xRRGGBB: dark on a light ground, light on a dark one */
+  gboolean bare;       /* as with a hatch, but without it: outlines, to spare ink */
 } BwHatStyle;
 
-#define BW_HAT_STYLE_DEFAULT ((BwHatStyle) { -1, FALSE, FALSE, 0.7, 0, FALSE, 0x202020 })
+#define BW_HAT_STYLE_DEFAULT ((BwHatStyle) { -1, FALSE, FALSE, 0.7, 0, FALSE, 0x202020, FALSE })
 
 typedef struct _BwHatDrawing BwHatDrawing;
 

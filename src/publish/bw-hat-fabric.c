@@ -510,7 +510,7 @@ draw_hatch (const BwHatView *view,
  * bw_hat_hatch_draw:
  * @view: a view
  *
- * Draws the hatch of each colour over its stripes.
+ * Draws the hatch of each colour over its stripes, or only their edges.
  */
 void
 bw_hat_hatch_draw (const BwHatView *view)
@@ -531,6 +531,13 @@ bw_hat_hatch_draw (const BwHatView *view)
 
       if (!any)
         continue;
+      if (view->style->bare)
+        {
+          cairo_set_source_rgb (view->cr, 0, 0, 0);
+          cairo_set_line_width (view->cr, view->style->line_mm * 0.7);
+          cairo_stroke (view->cr);
+          continue;
+        }
       cairo_save (view->cr);
       cairo_clip (view->cr);
       draw_hatch (view, &hatches[colour]);

@@ -1,8 +1,7 @@
 #define G_LOG_DOMAIN "bw-publish"
 
 #include "bw-html-private.h"
-
-#include <string.h>
+#include "bw-number-list.h"
 
 /**
  * bw_html_escape:
@@ -58,51 +57,6 @@ escape_length (GString    *out,
 
 /* --- Lists of a number for each size --- */
 
-/* How long the number is that begins at @at: "54", "46.5", "8–11", or the dash of
- * a size that does not work it; 0 = none. */
-static gsize
-number_length (const char *at)
-{
-  const char *end = at;
-
-  if (!g_ascii_isdigit (*at))
-    return g_str_has_prefix (at, "–") ? strlen ("–") : 0;
-  while (g_ascii_isdigit (*end) || (*end == '.' && g_ascii_isdigit (end[1])))
-    end++;
-  if (g_str_has_prefix (end, "–") && g_ascii_isdigit (end[strlen ("–")]))
-    for (end += strlen ("–"); g_ascii_isdigit (*end);)
-      end++;
-
-  return (gsize) (end - at);
-}
-
-/* Is there a list of exactly @n numbers at @at, "54 (60, 66)"? Where each begins
- * and how long it is goes into @starts and @lengths. */
-static gboolean
-find_list (const char  *at,
-           guint        n,
-           const char **starts,
-           gsize       *lengths,
-           const char **end)
-{
-  for (guint i = 0; i < n; i++)
-    {
-      const char *between = i == 1 ? " (" : ", ";
-
-      if (i > 0 && !g_str_has_prefix (at, between))
-        return FALSE;
-      at += i > 0 ? strlen (between) : 0;
-      starts[i] = at;
-      lengths[i] = number_length (at);
-      if (lengths[i] == 0)
-        return FALSE;
-      at += lengths[i];
-    }
-
-  *end = at + 1;
-  return *at == ')';
-}
-
 static void
 append_list (GString     *out,
              const guint *ks,
@@ -151,9 +105,9 @@ bw_html_numbers (GString    *out,
   for (const char *at = text; n > 1 && *at != '\0';)
     {
       const char *end;
-      gsize number = number_length (at);
+      gsize number = bw_number_length (at);
 
-      if (number > 0 && find_list (at, n, starts, lengths, &end))
+      if (number > 0 && bw_number_list_find (at, n, starts, lengths, &end))
         {
           escape_length (out, plain, (gsize) (at - plain));
           append_list (out, ks, n, starts, lengths);

@@ -6,6 +6,7 @@
 
 #include "bw-edition-blocks.h"
 #include "bw-html.h"
+#include "bw-pdf.h"
 #include "bw-publish-picture.h"
 #include "bw-publish-table.h"
 #include "bw-words-listing.h"
@@ -40,6 +41,18 @@ make_text (const BwGrading  *grading,
 
   bw_edition_view_free (view);
   return take_text (text, length);
+}
+
+static char *
+make_pdf (const BwGrading  *grading,
+          const BwEdition  *edition,
+          gsize            *length,
+          GError          **error)
+{
+  g_autoptr (BwPages) pages = bw_pages_new (grading, edition);
+  GBytes *bytes = bw_pdf_new (pages, error);
+
+  return bytes != NULL ? g_bytes_unref_to_data (bytes, length) : NULL;
 }
 
 static char *
@@ -160,6 +173,7 @@ make_schematic_png (const BwGrading  *grading,
 /* The first kind with an ending of a file's name is what that ending stands for. */
 static const BwPublishKind kinds[] = {
   { "html", ".html", FALSE, TRUE, FALSE, make_html },
+  { "pdf", ".pdf", FALSE, TRUE, FALSE, make_pdf },
   { "text", ".txt", FALSE, TRUE, TRUE, make_text },
   { "listing", "-listing.txt", FALSE, TRUE, TRUE, make_listing },
   { "sheet", "-sheet.txt", TRUE, TRUE, TRUE, make_sheet },
@@ -206,7 +220,7 @@ bw_publish_kind_find (const char *name)
  * @path: a file
  *
  * Returns: (transfer none) (nullable): the kind that the ending of its name stands
- *   for: the pattern for .html and .txt, the rounds for .csv, the charts for
+ *   for: the pattern for .html, .pdf and .txt, the rounds for .csv, the charts for
  *   .svg and .png
  */
 const BwPublishKind *
