@@ -8,6 +8,7 @@
 #include "bw-cli-task.h"
 #include "bw-library-csv.h"
 #include "bw-library-gauge.h"
+#include "bw-library-photo.h"
 #include "bw-library-yarn-file.h"
 #include "bw-csv.h"
 #include "bw-units.h"
@@ -19,11 +20,13 @@ static const char help[] = N_(
   "Usage: brimwright-cli swatch WORK [OPTION...]\n"
   "  add --yarn Y --hook 5 --pattern P --reading \"20 sts in 127 mm washed\" ...\n"
   "      [--lot L] [--worked rows|turned-rounds|rounds] [--by WHO] [--date DAY]\n"
-  "      [--note TEXT] [--weight 12g --stitches N --rounds N] [--photograph PATH]\n"
-  "  import FILE.csv [--partial] [--try]\n"
+  "      [--note TEXT] [--weight 12g --stitches N --rounds N]\n"
+  "      [--photograph FILE [--embed]]   its place, or the picture itself\n"
+  "  import FILE.csv [--partial] [--try] [--photographs FOLDER]\n"
   "                     all rows or none; --partial leaves out what cannot be read,\n"
-  "                     --try changes nothing\n"
-  "  export [FILTER]    as such a table\n"
+  "                     --try changes nothing; pictures in FOLDER are taken in\n"
+  "  export [FILTER] [--photographs FOLDER]\n"
+  "                     as such a table; FOLDER gets the pictures\n"
   "  list [FILTER]      FILTER: --yarn Y --hook 5 --pattern P\n"
   "  remove NUMBER\n"
   "  gauge \"YARN / HOOK / PATTERN\", or FILTER\n"
@@ -58,18 +61,20 @@ print_problems (const char           *path,
                 (const char *) g_ptr_array_index (report->ignored, i));
 }
 
+/* @photos: a folder, see bw_library_import_with_photos(); or NULL */
 static BwExit
 take_table (BwCliWork  *work,
             const char *path,
             const char *text,
-            gsize       length)
+            gsize       length,
+            const char *photos)
 {
   g_autoptr (BwImportReport) report = bw_import_report_new ();
   g_autoptr (GError) error = NULL;
   BwImportFlags flags =
     (work->options.partial ? BW_IMPORT_PARTIAL : 0) | (work->options.try_only ? BW_IMPORT_TRY : 0);
-  gboolean ok = bw_library_import_swatches (work->library, work->reference, text, length, flags,
-                                            report, &error);
+  gboolean ok = bw_library_import_with_photos (work->library, work->reference, text, length,
+                                               photos, flags, report, &error);
 
   print_problems (path, report);
   if (!ok)
@@ -91,6 +96,13 @@ take_table (BwCliWork  *work,
                                                     " yet.\n",
                                                     report->n_yarns),
                             report->n_yarns);
+  if (report->n_photos > 0)
+    g_string_append_printf (work->out,
+                            g_dngettext (GETTEXT_PACKAGE,
+                                         "%u photograph goes into the library itself.\n",
+                                         "%u photographs go into the library itself.\n",
+                                         report->n_photos),
+                            report->n_photos);
 
   return BW_EXIT_GRADED;
 }
@@ -101,7 +113,17 @@ import_table (BwCliWork *work)
   gsize length;
   g_autofree char *text = bw_cli_read_file (work->arguments[0], TABLE_BYTES_MAX, &length);
 
-  return text != NULL ? take_table (work, work->arguments[0], text, length) : BW_EXIT_BAD_INPUT;
+  if (text == NULL)
+    return BW_EXIT_BAD_INPUT;
+
+  if (work->options.photos != NULL && !g_file_test (work->options.photos, G_FILE_TEST_IS_DIR))
+    {
+      bw_cli_complain (_("%s is no folder; name the one with the photographs"),
+                       work->options.photos);
+      return BW_EXIT_BAD_INPUT;
+    }
+
+  return take_table (work, work->arguments[0], text, length, work->options.photos);
 }
 
 /* "20 sts in 127 mm washed fully-stretched" as cells of the table that is
@@ -185,9 +207,46 @@ append_reading (GString            *table,
   return ok;
 }
 
+/* Makes of --photograph what the table is to say, and, with --embed, the folder
+ * in which the picture is found. */
+static gboolean
+place_photo (BwCliWork  *work,
+             char      **folder)
+{
+  g_autofree char *given = g_steal_pointer (&work->options.photo);
+  g_autoptr (GError) error = NULL;
+
+  if (given == NULL && work->options.embed)
+    {
+      bw_cli_complain (_("--embed needs a --photograph"));
+      return FALSE;
+    }
+  if (given == NULL)
+    return TRUE;
+
+  if (!work->options.embed)
+    {
+      work->options.photo = bw_library_photo_path (work->library, given, &error);
+      if (work->options.photo == NULL)
+        bw_cli_fail (error);
+      return work->options.photo != NULL;
+    }
+
+  if (!g_file_test (given, G_FILE_TEST_IS_REGULAR))
+    {
+      bw_cli_complain (_("there is no photograph %s; check the name"), given);
+      return FALSE;
+    }
+  work->options.photo = g_path_get_basename (given);
+  *folder = g_path_get_dirname (given);
+
+  return TRUE;
+}
+
 static BwExit
 add (BwCliWork *work)
 {
+  g_autofree char *photos = NULL;
   g_autoptr (GString) table = g_string_new ("yarn,hook,stitch pattern,lot,worked in,worked"
                                             " by,date,note,weight,"
                                             "piece stitches,piece"
@@ -202,11 +261,14 @@ add (BwCliWork *work)
       return BW_EXIT_BAD_INPUT;
     }
 
+  if (!place_photo (work, &photos))
+    return BW_EXIT_BAD_INPUT;
+
   for (guint i = 0; readings[i] != NULL; i++)
     if (!append_reading (table, &work->options, readings[i]))
       return BW_EXIT_BAD_INPUT;
 
-  return take_table (work, _("the swatch"), table->str, table->len);
+  return take_table (work, _("the swatch"), table->str, table->len, photos);
 }
 
 /* ---- which swatches --------------------------------------------------------------------- */
@@ -232,14 +294,20 @@ export_table (BwCliWork *work)
   g_autoptr (GError) error = NULL;
   g_autofree char *table = NULL;
   BwSwatchFilter filter;
+  guint n_photos;
 
   if (!read_filter (work, &filter))
     return BW_EXIT_BAD_INPUT;
 
-  table = bw_library_export_swatches (work->library, &filter, &error);
+  table = bw_library_export_with_photos (work->library, &filter, work->options.photos, &n_photos,
+                                         &error);
   if (table == NULL)
     return bw_cli_fail (error);
 
+  if (n_photos > 0 && work->options.photos == NULL)
+    g_printerr (_("brimwright-cli: %u photographs are kept in the library; --photographs FOLDER"
+                  " writes them, too\n"),
+                n_photos);
   g_string_append (work->out, table);
 
   return BW_EXIT_GRADED;
@@ -375,11 +443,11 @@ yarns (BwCliWork *work)
 /* ---- the verb ------------------------------------------------------------ */
 
 static const BwCliTask tasks[] = {
-  { "add", "yarn hook pattern reading lot worked by date note weight stitches rounds photograph", 0,
-    0,
-    BW_CLI_OPEN_CREATE, add },
-  { "import", "partial try", 1, 1, BW_CLI_OPEN_CREATE, import_table },
-  { "export", "yarn hook pattern", 0, 0, BW_CLI_OPEN_READ, export_table },
+  { "add",
+    "yarn hook pattern reading lot worked by date note weight stitches rounds photograph embed",
+    0, 0, BW_CLI_OPEN_CREATE, add },
+  { "import", "partial try photographs", 1, 1, BW_CLI_OPEN_CREATE, import_table },
+  { "export", "yarn hook pattern photographs", 0, 0, BW_CLI_OPEN_READ, export_table },
   { "list", "yarn hook pattern", 0, 0, BW_CLI_OPEN_READ, list },
   { "remove", "", 1, 1, BW_CLI_OPEN_WRITE, remove_one },
   { "gauge", "yarn hook pattern", 0, 1, BW_CLI_OPEN_READ, bw_cli_swatch_gauge },

@@ -85,8 +85,8 @@ options_clear (BwCliOptions *options)
   char **texts[] = {
     &options->library, &options->order, &options->note, &options->revision, &options->into,
     &options->yarn, &options->hook, &options->pattern, &options->lot, &options->worked,
-    &options->by, &options->date,
-    &options->weight, &options->stitches, &options->rounds, &options->photo,
+    &options->by, &options->date, &options->weight, &options->stitches, &options->rounds,
+    &options->photo, &options->photos,
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
@@ -127,12 +127,14 @@ parse (BwCliWork  *work,
     { "stitches", 0, 0, G_OPTION_ARG_FILENAME, &o->stitches, NULL, NULL },
     { "rounds", 0, 0, G_OPTION_ARG_FILENAME, &o->rounds, NULL, NULL },
     { "photograph", 0, 0, G_OPTION_ARG_FILENAME, &o->photo, NULL, NULL },
+    { "photographs", 0, 0, G_OPTION_ARG_FILENAME, &o->photos, NULL, NULL },
     { "tag", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->tags, NULL, NULL },
     { "reading", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->readings, NULL, NULL },
     { "bin", 0, 0, G_OPTION_ARG_NONE, &o->bin, NULL, NULL },
     { "all", 0, 0, G_OPTION_ARG_NONE, &o->all, NULL, NULL },
     { "partial", 0, 0, G_OPTION_ARG_NONE, &o->partial, NULL, NULL },
     { "try", 0, 0, G_OPTION_ARG_NONE, &o->try_only, NULL, NULL },
+    { "embed", 0, 0, G_OPTION_ARG_NONE, &o->embed, NULL, NULL },
     { "with-revisions", 0, 0, G_OPTION_ARG_NONE, &o->with_revisions, NULL, NULL },
   };
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);

@@ -27,12 +27,14 @@ typedef struct
   char    *stitches;
   char    *rounds;
   char    *photo;
+  char    *photos;
   char   **tags;
   char   **readings;
   gboolean bin;
   gboolean all;
   gboolean partial;
   gboolean try_only;
+  gboolean embed;
   gboolean with_revisions;
 } BwCliOptions;
 

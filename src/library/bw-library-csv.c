@@ -1,6 +1,7 @@
 #define G_LOG_DOMAIN "bw-library"
 
 #include "bw-library-csv-private.h"
+#include "bw-library-photo.h"
 #include "bw-library-swatch-private.h"
 #include "bw-library-yarn-private.h"
 #include "bw-units.h"
@@ -58,6 +59,7 @@ typedef struct
   GPtrArray  *makers;    /* of char *, beside them */
   GHashTable *by_key;    /* key (owned) to index + 1 */
   guint       last;      /* index of the swatch of the row above, G_MAXUINT = none */
+  const char *photos;    /* folder of photographs that are taken in; NULL = none is */
 } Gathered;
 
 static void
@@ -90,6 +92,34 @@ add_readings (BwLibrarySwatch       *to,
     }
 }
 
+/* A photograph that is in the folder of photographs becomes the swatch's own; any
+ * other stays a path. */
+static gboolean
+take_photo (const Gathered  *gathered,
+            BwLibrarySwatch *swatch,
+            const BwColumns *columns,
+            const BwCsvRow  *row,
+            BwImportReport  *report)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *path = NULL;
+
+  if (gathered->photos == NULL || swatch->photo_path == NULL)
+    return TRUE;
+
+  path = g_build_filename (gathered->photos, swatch->photo_path, NULL);
+  if (!g_file_test (path, G_FILE_TEST_EXISTS))
+    return TRUE;
+
+  if (!bw_library_swatch_take_photo (swatch, path, &error))
+    {
+      bw_import_complain (report, columns, row, BW_COLUMN_PHOTO, "%s", error->message);
+      return FALSE;
+    }
+
+  return TRUE;
+}
+
 /* Takes what @read owns of the swatch, or adds its readings to the one there. */
 static gboolean
 gather (Gathered        *gathered,
@@ -114,6 +144,11 @@ gather (Gathered        *gathered,
 
   if (at == 0)
     {
+      if (!take_photo (gathered, read->swatch, columns, row, report))
+        {
+          gathered->last = G_MAXUINT;
+          return FALSE;
+        }
       g_ptr_array_add (gathered->swatches, g_steal_pointer (&read->swatch));
       g_ptr_array_add (gathered->makers, g_strdup (read->maker));
       at = gathered->swatches->len;
@@ -205,6 +240,7 @@ store (BwLibrary       *library,
 
       report->n_swatches++;
       report->n_readings += swatch->readings->len;
+      report->n_photos += swatch->photo != NULL;
     }
 
   return TRUE;
@@ -242,11 +278,13 @@ store_or_try (BwLibrary       *library,
 }
 
 /**
- * bw_library_import_swatches:
+ * bw_library_import_with_photos:
  * @library: a library
  * @reference: stitch patterns
  * @text: (array length=length): a table with a line of headings
  * @length: bytes
+ * @photos: (nullable): a folder; photographs of the table that are files in it
+ *   are taken into the library, others stay paths
  * @flags: all or nothing, or what can be read; try without changing anything
  * @report: (inout): what was found is added here, cell by cell
  * @error: return location
@@ -258,17 +296,18 @@ store_or_try (BwLibrary       *library,
  * Returns: %TRUE if it was taken; %FALSE if the library is as it was
  */
 gboolean
-bw_library_import_swatches (BwLibrary          *library,
-                            const BwReference  *reference,
-                            const char         *text,
-                            gsize               length,
-                            BwImportFlags       flags,
-                            BwImportReport     *report,
-                            GError            **error)
+bw_library_import_with_photos (BwLibrary          *library,
+                               const BwReference  *reference,
+                               const char         *text,
+                               gsize               length,
+                               const char         *photos,
+                               BwImportFlags       flags,
+                               BwImportReport     *report,
+                               GError            **error)
 {
   g_autoptr (GPtrArray) rows = NULL;
   BwColumns columns = { .at = { 0 } };
-  Gathered gathered = { 0 };
+  Gathered gathered = { .last = G_MAXUINT, .photos = photos };
   gboolean ok;
 
   g_return_val_if_fail (library != NULL && reference != NULL && text != NULL && report != NULL,
@@ -288,7 +327,6 @@ bw_library_import_swatches (BwLibrary          *library,
   gathered.swatches = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_library_swatch_free);
   gathered.makers = g_ptr_array_new_with_free_func (g_free);
   gathered.by_key = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  gathered.last = G_MAXUINT;
 
   ok = bw_columns_find (g_ptr_array_index (rows, 0), &columns, report, error);
   if (ok)
@@ -297,12 +335,39 @@ bw_library_import_swatches (BwLibrary          *library,
       ok = store_or_try (library, &gathered, flags, report, error);
     }
   if (!ok)
-    report->n_swatches = report->n_readings = report->n_yarns = 0;
+    report->n_swatches = report->n_readings = report->n_yarns = report->n_photos = 0;
 
   bw_columns_clear (&columns);
   gathered_clear (&gathered);
 
   return ok;
+}
+
+/**
+ * bw_library_import_swatches:
+ * @library: a library
+ * @reference: stitch patterns
+ * @text: (array length=length): a table with a line of headings
+ * @length: bytes
+ * @flags: all or nothing, or what can be read; try without changing anything
+ * @report: (inout): what was found is added here, cell by cell
+ * @error: return location
+ *
+ * The same, where photographs stay paths.
+ *
+ * Returns: %TRUE if it was taken; %FALSE if the library is as it was
+ */
+gboolean
+bw_library_import_swatches (BwLibrary          *library,
+                            const BwReference  *reference,
+                            const char         *text,
+                            gsize               length,
+                            BwImportFlags       flags,
+                            BwImportReport     *report,
+                            GError            **error)
+{
+  return bw_library_import_with_photos (library, reference, text, length, NULL, flags, report,
+                                        error);
 }
 
 /* ---- out ---------------------------------------------------------------------------------- */
@@ -350,9 +415,11 @@ append_headings (GString *out)
     }
 }
 
+/* @photo: what stands for its photograph; NULL = nothing */
 static void
 append_row (GString               *out,
             const BwLibrarySwatch *swatch,
+            const char            *photo,
             const BwPlacedReading *placed)
 {
   static const char *const directions[] = { "stitches", "rounds" };
@@ -372,7 +439,7 @@ append_row (GString               *out,
   append_number (out, swatch->grams, FALSE);
   append_number (out, swatch->piece_stitches, FALSE);
   append_number (out, swatch->piece_rounds, FALSE);
-  bw_csv_append_cell (out, swatch->photo_path, FALSE);
+  bw_csv_append_cell (out, photo, FALSE);
   bw_csv_append_cell (out, reading != NULL ? directions[reading->direction] : NULL, FALSE);
   if (reading != NULL)
     append_number (out, reading->count, FALSE);
@@ -387,39 +454,84 @@ append_row (GString               *out,
   bw_csv_append_cell (out, reading == NULL ? NULL : laid[reading->laid], TRUE);
 }
 
+static gboolean
+append_swatch (GString                *out,
+               const BwLibrarySwatch  *swatch,
+               const char             *photos,
+               guint                  *n_photos,
+               GError                **error)
+{
+  g_autofree char *name = NULL;
+  const char *photo = swatch->photo_path;
+
+  *n_photos += swatch->photo != NULL;
+  if (swatch->photo != NULL && photos != NULL)
+    {
+      if (!bw_library_write_photo (swatch->id, swatch->photo, photos, error))
+        return FALSE;
+      photo = name = bw_library_photo_name (swatch->id, swatch->photo);
+    }
+
+  for (guint k = 0; k < swatch->readings->len; k++)
+    append_row (out, swatch, photo, &g_array_index (swatch->readings, BwPlacedReading, k));
+  if (swatch->readings->len == 0)
+    append_row (out, swatch, photo, NULL);
+
+  return TRUE;
+}
+
+/**
+ * bw_library_export_with_photos:
+ * @library: a library
+ * @filter: (nullable): which swatches
+ * @photos: (nullable): a folder, into which the photographs that are in the
+ *   library are written; the table names them
+ * @n_photos: (out): how many photographs those are, written or not
+ * @error: return location
+ *
+ * Returns: (transfer full) (nullable): a table with a row for each reading, as
+ * bw_library_import_with_photos() reads it
+ */
+char *
+bw_library_export_with_photos (BwLibrary             *library,
+                               const BwSwatchFilter  *filter,
+                               const char            *photos,
+                               guint                 *n_photos,
+                               GError               **error)
+{
+  g_autoptr (GPtrArray) swatches = NULL;
+  g_autoptr (GString) out = g_string_new (NULL);
+
+  g_return_val_if_fail (library != NULL && n_photos != NULL, NULL);
+
+  swatches = bw_library_list_swatches (library, filter, error);
+  if (swatches == NULL)
+    return NULL;
+
+  *n_photos = 0;
+  append_headings (out);
+  for (guint i = 0; i < swatches->len; i++)
+    if (!append_swatch (out, swatches->pdata[i], photos, n_photos, error))
+      return NULL;
+
+  return g_string_free (g_steal_pointer (&out), FALSE);
+}
+
 /**
  * bw_library_export_swatches:
  * @library: a library
  * @filter: (nullable): which swatches
  * @error: return location
  *
- * Returns: (transfer full) (nullable): a table with a row for each reading, as
- * bw_library_import_swatches() reads it
+ * Returns: (transfer full) (nullable): the same table without the photographs
+ * that are in the library
  */
 char *
 bw_library_export_swatches (BwLibrary             *library,
                             const BwSwatchFilter  *filter,
                             GError               **error)
 {
-  g_autoptr (GPtrArray) swatches = NULL;
-  g_autoptr (GString) out = g_string_new (NULL);
+  guint n_photos;
 
-  g_return_val_if_fail (library != NULL, NULL);
-
-  swatches = bw_library_list_swatches (library, filter, error);
-  if (swatches == NULL)
-    return NULL;
-
-  append_headings (out);
-  for (guint i = 0; i < swatches->len; i++)
-    {
-      const BwLibrarySwatch *swatch = swatches->pdata[i];
-
-      for (guint k = 0; k < swatch->readings->len; k++)
-        append_row (out, swatch, &g_array_index (swatch->readings, BwPlacedReading, k));
-      if (swatch->readings->len == 0)
-        append_row (out, swatch, NULL);
-    }
-
-  return g_string_free (g_steal_pointer (&out), FALSE);
+  return bw_library_export_with_photos (library, filter, NULL, &n_photos, error);
 }

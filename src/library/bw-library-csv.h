@@ -33,6 +33,7 @@ typedef struct
   guint      n_swatches;
   guint      n_readings;
   guint      n_yarns;      /* yarns that were not in the library */
+  guint      n_photos;     /* photographs that were taken into the library */
   GPtrArray *problems;     /* of BwImportProblem */
   GPtrArray *ignored;      /* of char *: headings that mean nothing here */
 } BwImportReport;
@@ -47,8 +48,21 @@ gboolean        bw_library_import_swatches (BwLibrary         *library,
                                             BwImportFlags      flags,
                                             BwImportReport    *report,
                                             GError           **error);
+gboolean        bw_library_import_with_photos (BwLibrary      *library,
+                                            const BwReference *reference,
+                                            const char        *text,
+                                            gsize              length,
+                                            const char        *photos,
+                                            BwImportFlags      flags,
+                                            BwImportReport    *report,
+                                            GError           **error);
 char           *bw_library_export_swatches (BwLibrary            *library,
                                             const BwSwatchFilter *filter,
+                                            GError              **error) G_GNUC_WARN_UNUSED_RESULT;
+char           *bw_library_export_with_photos (BwLibrary         *library,
+                                            const BwSwatchFilter *filter,
+                                            const char           *photos,
+                                            guint                *n_photos,
                                             GError              **error) G_GNUC_WARN_UNUSED_RESULT;
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (BwImportReport, bw_import_report_free)

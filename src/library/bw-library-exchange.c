@@ -8,6 +8,7 @@
 #include "bw-design-file.h"
 #include "bw-library-design.h"
 #include "bw-library-exchange.h"
+#include "bw-library-photo.h"
 #include "bw-library-private.h"
 
 /* In the order in which they can be filled: the search index wants a design
@@ -279,6 +280,41 @@ export_revisions (BwLibrary   *library,
   return TRUE;
 }
 
+/* For people; the table of photographs has them, too. */
+static gboolean
+export_photos (BwLibrary   *library,
+               const char  *folder,
+               GPtrArray   *problems,
+               GError     **error)
+{
+  g_autofree char *inner = g_build_filename (folder, "photographs", NULL);
+  g_autoptr (GError) found = NULL;
+  sqlite3_stmt *statement = bw_sql_start (library, error,
+                                          "SELECT swatch, bytes FROM swatch_photo"
+                                          " WHERE bytes IS NOT NULL ORDER BY swatch",
+                                          "");
+  BwStep step;
+
+  if (statement == NULL)
+    return FALSE;
+
+  while ((step = bw_sql_step (library, statement, &found)) == BW_STEP_ROW)
+    {
+      g_autoptr (GBytes) photo = g_bytes_new (sqlite3_column_blob (statement, 1),
+                                              (gsize) sqlite3_column_bytes (statement, 1));
+
+      if (!bw_library_write_photo (sqlite3_column_int64 (statement, 0), photo, inner, error))
+        {
+          bw_sql_done (statement);
+          return FALSE;
+        }
+    }
+  if (step == BW_STEP_FAILED)
+    g_ptr_array_add (problems, g_strdup_printf ("photographs: %s", found->message));
+
+  return TRUE;
+}
+
 static gboolean
 folder_is_free (const char  *folder,
                 GError     **error)
@@ -324,7 +360,8 @@ bw_library_export_all (BwLibrary          *library,
       return FALSE;
 
   return export_designs (library, reference, folder, problems, error) &&
-         export_revisions (library, folder, problems, error);
+         export_revisions (library, folder, problems, error) &&
+         export_photos (library, folder, problems, error);
 }
 
 /* ---- in ------------------------------------------------------------------------ */

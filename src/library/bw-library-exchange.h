@@ -11,6 +11,7 @@ G_BEGIN_DECLS
  *
  *   designs/3-lugger.hat     what each design is now
  *   revisions/3-lugger-2.hat what was published
+ *   photographs/swatch-2.jpg photographs that are kept in the library
  *   tables/reading.csv ...   everything; bytes as Base64 (RFC 4648, IETF)
  *
  * The undo history stays behind. */

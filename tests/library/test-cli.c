@@ -273,6 +273,54 @@ test_swatches (Place         *place,
   SAYS (place, 2, "no such swatch", "swatch", "remove", "1");
 }
 
+/* A photograph by its place in the library's folder, and one in the library. */
+static void
+test_photographs (Place         *place,
+                  gconstpointer  data)
+{
+  static const char png[] = "\x89PNG\r\n\x1a\n like one";
+  g_autofree char *beside = file_in (place, "tar.png", png);
+  g_autofree char *elsewhere = g_strconcat (place->folder, "-else.png", NULL);
+  g_autofree char *folder = file_in (place, "pictures", NULL);
+  g_autofree char *table_path = file_in (place, "table.csv", NULL);
+  g_autofree char *other = file_in (place, "other.db", NULL);
+  g_autofree char *picture = g_build_filename (folder, "swatch-2.png", NULL);
+  g_auto (Run) table = { 0 };
+  g_auto (Run) import = { 0 };
+  g_auto (Run) bare = { 0 };
+  g_autofree char *bytes = NULL;
+
+  (void) data;
+#define ADD_ONE(hook, ...) \
+  "swatch", "add", "--yarn", "Quay", "--hook", hook, "--pattern", "plain-low", "--reading", \
+    "20 sts in 127 mm washed", __VA_ARGS__
+  SAYS (place, 0, "1 swatches", ADD_ONE ("4", "--photograph", beside));
+  SAYS (place, 0, "1 photograph goes into", ADD_ONE ("5", "--photograph", beside, "--embed"));
+  g_assert_true (g_file_set_contents (elsewhere, png, -1, NULL));
+  SAYS (place, 2, "library's folder", ADD_ONE ("6", "--photograph", elsewhere));
+  SAYS (place, 0, "1 photograph goes into", ADD_ONE ("6", "--photograph", elsewhere, "--embed"));
+  g_unlink (elsewhere);
+  SAYS (place, 2, "no photograph", ADD_ONE ("6", "--photograph", elsewhere, "--embed"));
+  SAYS (place, 2, "--photograph", ADD_ONE ("6", "--embed"));
+#undef ADD_ONE
+
+  RUN (&bare, place, "swatch", "export");
+  assert_says (bare.out, ",tar.png,");
+  assert_says (bare.err, "2 photographs are kept in the library");
+  RUN (&table, place, "swatch", "export", "--photographs", folder);
+  assert_status (&table, 0);
+  assert_says (table.out, ",swatch-2.png,");
+  g_assert_true (g_file_get_contents (picture, &bytes, NULL, NULL));
+  g_assert_cmpstr (bytes, ==, png);
+
+  g_assert_true (g_file_set_contents (table_path, table.out, -1, NULL));
+  run_with (&import, NULL, "swatch", "import", table_path, "--photographs", folder, "--library",
+            other, NULL);
+  g_assert_cmpint (import.status, ==, 0);
+  assert_says (import.out, "2 photographs go into");
+  SAYS (place, 2, "is no folder", "swatch", "import", table_path, "--photographs", table_path);
+}
+
 static void
 test_hook (Place         *place,
            gconstpointer  data)
@@ -352,6 +400,7 @@ main (int    argc,
   ADD ("revisions", test_revisions);
   ADD ("grade", test_grade);
   ADD ("swatches", test_swatches);
+  ADD ("photographs", test_photographs);
   ADD ("hook", test_hook);
   ADD ("keeping", test_keeping);
   ADD ("usual-place", test_usual_place);
