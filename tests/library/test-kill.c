@@ -152,8 +152,54 @@ read_report (int     pipe_in,
   return n > 0;
 }
 
-/* Waits until the child has opened, lets it work a moment, kills it, and gives
- * what it told last; returns how many changes of the design it told. */
+/* How long a step of a child takes here, seconds; a slow machine is waited for. */
+static double step_time = 0.005;
+
+static void
+take_report (const Report *report,
+             guint        *n_told,
+             guint        *last_state,
+             guint        *last_revision)
+{
+  if (report->kind == 'r')
+    {
+      *last_revision = report->step;
+    }
+  else if (report->kind != 'o')
+    {
+      *last_state = report->step;
+      (*n_told)++;
+    }
+}
+
+/* Waits until the child has opened and has told so many steps, and then for a
+ * moment that may be in the middle of any of the next two. */
+static void
+wait_for_moment (int     pipe_in,
+                 GRand  *rand,
+                 guint  *n_told,
+                 guint  *last_state,
+                 guint  *last_revision)
+{
+  gint32 n_steps = g_rand_int_range (rand, 0, 10);
+  gint64 start = 0;
+  Report report;
+
+  for (gint32 i = 0; i <= n_steps; i++)
+    {
+      g_assert_true (read_report (pipe_in, &report));
+      g_assert_true ((report.kind == 'o') == (i == 0));
+      take_report (&report, n_told, last_state, last_revision);
+      if (i == 0)
+        start = g_get_monotonic_time ();
+    }
+  if (n_steps > 0)
+    step_time = (double) (g_get_monotonic_time () - start) / G_USEC_PER_SEC / n_steps;
+  g_usleep ((gulong) (g_rand_double_range (rand, 0, 2 * step_time) * G_USEC_PER_SEC));
+}
+
+/* Kills the child at some moment and gives what it told last; returns how many
+ * changes of the design it told. */
 static guint
 kill_one (pid_t   child,
           int     pipe_in,
@@ -165,9 +211,7 @@ kill_one (pid_t   child,
   Report report;
   int status;
 
-  g_assert_true (read_report (pipe_in, &report));
-  g_assert_cmpint ((int) report.kind, ==, 'o');
-  g_usleep ((gulong) g_rand_int_range (rand, 0, 50000));
+  wait_for_moment (pipe_in, rand, &n_told, last_state, last_revision);
   g_assert_cmpint (kill (child, SIGKILL), ==, 0);
   g_assert_cmpint (waitpid (child, &status, 0), ==, child);
   if (!WIFSIGNALED (status))
@@ -176,15 +220,7 @@ kill_one (pid_t   child,
   g_assert_cmpint (WTERMSIG (status), ==, SIGKILL);
 
   while (read_report (pipe_in, &report))
-    if (report.kind == 'r')
-      {
-        *last_revision = report.step;
-      }
-    else
-      {
-        *last_state = report.step;
-        n_told++;
-      }
+    take_report (&report, &n_told, last_state, last_revision);
 
   return n_told;
 }
@@ -371,56 +407,107 @@ child_creates (const char *path,
   _exit (0);
 }
 
+/* Starts a child that makes a library and tells when it begins and when it is
+ * done. */
+static pid_t
+start_creation (const char *path,
+                int        *pipe_in)
+{
+  Report report;
+  int ends[2];
+  pid_t child;
+
+  g_assert_cmpint (pipe (ends), ==, 0);
+  child = fork ();
+  if (child == 0)
+    {
+      close (ends[0]);
+      child_creates (path, ends[1]);
+    }
+  close (ends[1]);
+  *pipe_in = ends[0];
+  g_assert_true (read_report (*pipe_in, &report));
+  g_assert_cmpint ((int) report.kind, ==, 'o');
+
+  return child;
+}
+
+/* Returns whether the child had told that it is done. */
+static gboolean
+end_creation (pid_t child,
+              int   pipe_in)
+{
+  gboolean told = FALSE;
+  Report report;
+  int status;
+
+  kill (child, SIGKILL);
+  g_assert_cmpint (waitpid (child, &status, 0), ==, child);
+  while (read_report (pipe_in, &report))
+    told = TRUE;
+  close (pipe_in);
+
+  return told;
+}
+
+/* How long it takes here, microseconds. */
+static double
+creation_time (Fixture *fixture)
+{
+  g_autofree char *path = g_strdup_printf ("%s/whole.db", fixture->folder);
+  int pipe_in;
+  pid_t child = start_creation (path, &pipe_in);
+  gint64 start = g_get_monotonic_time ();
+  gint64 end;
+  Report report;
+
+  g_assert_true (read_report (pipe_in, &report));
+  end = g_get_monotonic_time ();
+  end_creation (child, pipe_in);
+
+  return (double) (end - start);
+}
+
+/* Either there is nothing, or there is a whole library. */
+static gboolean
+check_created (const char *path,
+               gboolean    told)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (BwLibrary) library = bw_library_open (path, BW_LIBRARY_OPEN_DEFAULT, &error);
+
+  if (library != NULL)
+    {
+      assert_sound (library);
+      return TRUE;
+    }
+
+  g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_MISSING);
+  g_assert_false (told);
+  g_clear_error (&error);
+  library = bw_library_open (path, BW_LIBRARY_OPEN_CREATE, &error);
+  g_assert_no_error (error);
+
+  return FALSE;
+}
+
 static void
 test_creation (Fixture       *fixture,
                gconstpointer  data)
 {
   g_autoptr (GRand) rand = g_rand_new_with_seed (20240503);
+  double usual = creation_time (fixture);
   guint n_whole = 0;
 
   (void) data;
   for (guint i = 0; i < 100; i++)
     {
       g_autofree char *path = g_strdup_printf ("%s/new-%u.db", fixture->folder, i);
-      g_autoptr (GError) error = NULL;
-      g_autoptr (BwLibrary) library = NULL;
-      guint told = 0;
-      int ends[2];
-      pid_t child;
-      Report report;
-      int status;
+      int pipe_in;
+      pid_t child = start_creation (path, &pipe_in);
 
-      g_assert_cmpint (pipe (ends), ==, 0);
-      child = fork ();
-      if (child == 0)
-        {
-          close (ends[0]);
-          child_creates (path, ends[1]);
-        }
-      close (ends[1]);
-      g_assert_true (read_report (ends[0], &report));
-      g_usleep ((gulong) g_rand_int_range (rand, 0, 60000));
-      kill (child, SIGKILL);
-      g_assert_cmpint (waitpid (child, &status, 0), ==, child);
-      while (read_report (ends[0], &report))
-        told = report.step;
-      close (ends[0]);
-
-      /* either there is nothing, or there is a whole library */
-      library = bw_library_open (path, BW_LIBRARY_OPEN_DEFAULT, &error);
-      if (library != NULL)
-        {
-          n_whole++;
-          assert_sound (library);
-        }
-      else
-        {
-          g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_MISSING);
-          g_assert_cmpuint (told, ==, 0);
-          g_clear_error (&error);
-          library = bw_library_open (path, BW_LIBRARY_OPEN_CREATE, &error);
-          g_assert_no_error (error);
-        }
+      g_usleep ((gulong) g_rand_double_range (rand, 0, 1.5 * usual));
+      n_whole += check_created (path, end_creation (child, pipe_in));
     }
   g_test_message ("%u of 100 were whole", n_whole);
 }
