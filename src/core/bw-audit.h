@@ -62,6 +62,7 @@ typedef enum
   BW_FINDING_TO_LAST,                /* B03: stops before the last a, what follows takes b */
   BW_FINDING_TIMES,                  /* B04: worked a times, room for b */
   BW_FINDING_LIST_LENGTH,            /* B06: a numbers for b sizes, or for c that the line names */
+  BW_FINDING_LIST_PLACE,             /* B06: a 1: no number for a size that works the line; 0: one too many */
   BW_FINDING_SIZES_OUT_OF_ORDER,     /* B07: a, and b for the size before */
   BW_FINDING_SIZES_NEAR,             /* B08: a mm apart */
   BW_FINDING_NUMBER_GAP,             /* B09: a is numbered, b follows */

@@ -195,7 +195,7 @@ check_stripes (BwPatternAudit *audit,
           same += runs[j].n == usual;
           other += runs[j].n != usual;
         }
-      if (same >= 2 && other == 0 && usual != runs[i].n)
+      if (same >= 3 && other == 0 && usual != runs[i].n)
         tell_stripe (audit, size, &runs[i], usual);
     }
 }
@@ -209,6 +209,32 @@ change_colour (Names   *names,
 
   if (name.length > 0)
     *yarn = yarn_of (names, name, &fresh);
+}
+
+/* A blank line before it, with whatever title follows, begins another part. */
+static gboolean
+begins_part (const BwPatternAudit *audit,
+             guint32               line_index)
+{
+  guint32 at = bw_audit_line (audit, line_index)->offset;
+  const char *text = audit->pattern->text;
+  guint lines = 0;
+  gboolean blank = TRUE;
+  guint32 before = line_index > 0 ? bw_audit_line (audit, line_index - 1)->offset : 0;
+
+  for (; at > before && lines < 4; at--)
+    if (text[at - 1] == '\n')
+      {
+        if (lines++ > 0 && blank)
+          return TRUE;
+        blank = TRUE;
+      }
+    else if (!g_ascii_isspace (text[at - 1]))
+      {
+        blank = FALSE;
+      }
+
+  return FALSE;
 }
 
 /* A line that says one colour, after one that said another is to come. */
@@ -262,7 +288,7 @@ bw_audit_stripes (BwPatternAudit      *audit,
         continue;
 
       run.yarn = yarn;
-      if (last != NULL && last->section != run.section)
+      if (last != NULL && (last->section != run.section || begins_part (audit, entry->line)))
         {
           check_stripes (audit, walk->size, &g_array_index (runs, Run, begin), runs->len - begin);
           begin = runs->len;

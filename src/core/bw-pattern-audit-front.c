@@ -118,8 +118,14 @@ any_washed (const BwPatternAudit *audit)
   const GArray *gauges = audit->pattern->front.gauges;
 
   for (guint i = 0; i < gauges->len; i++)
-    if (g_array_index (gauges, BwPatternGauge, i).washed != BW_SAID_NOTHING)
-      return TRUE;
+    {
+      const BwPatternGauge *gauge = &g_array_index (gauges, BwPatternGauge, i);
+      BwSlice line = bw_audit_slice (gauge->offset, bw_audit_end_of_line (audit, gauge->offset));
+
+      if (gauge->washed != BW_SAID_NOTHING || bw_audit_says (audit, line, "as worked") ||
+          bw_audit_says (audit, line, "unwashed"))
+        return TRUE;
+    }
 
   return FALSE;
 }

@@ -54,6 +54,33 @@ check_list (Lists   *lists,
     tell_length (lists, bw_audit_list (lists->audit, list), n);
 }
 
+/* Of the count of a line the sizes that do not work it have a dash, and no others. */
+static void
+check_dashes (Lists               *lists,
+              const BwPatternLine *line)
+{
+  const BwPattern *pattern = lists->audit->pattern;
+  guint32 stated = line->facts.stated;
+
+  if (stated == 0 || line->in_turn || line->n_spans != pattern->n_sizes || pattern->n_sizes < 2 ||
+      g_array_index (pattern->sink.lists, BwNumberList, stated - 1).n != pattern->n_sizes)
+    return;
+  for (guint k = 0; k < pattern->n_sizes; k++)
+    {
+      gboolean works = bw_pattern_span (pattern, line, k).first > 0;
+      BwPatternFinding *finding;
+
+      if (works == (bw_pattern_figure (pattern, line, stated, k) != BW_FIGURE_NONE))
+        continue;
+      finding = bw_audit_add (lists->audit, BW_FINDING_LIST_PLACE, BW_SEVERITY_ERROR,
+                              bw_audit_list (lists->audit, stated));
+      finding->sizes = (guint32) 1 << k;
+      finding->round = bw_pattern_span (pattern, line, k).first;
+      finding->row = line->row;
+      finding->a = works;
+    }
+}
+
 static void
 check_line_lists (Lists               *lists,
                   const BwPatternLine *line)
@@ -72,6 +99,8 @@ check_line_lists (Lists               *lists,
     check_list (lists, line->facts.to_list);
   check_list (lists, line->facts.repeat_list);
   check_list (lists, line->facts.stated);
+  if (line->numbered)
+    check_dashes (lists, line);
 }
 
 /* Every list of numbers has one for all sizes, or one for each. */
@@ -148,6 +177,21 @@ may_begin (const Numbering *numbering,
          (numbering->earlier == 0 && !numbering->founded);
 }
 
+/* The first label of a numbering that stands there twice begins another one. */
+static gboolean
+is_twice (const Numbering *numbering)
+{
+  const BwPatternEntry *entry = entry_at (numbering, numbering->entry);
+  const BwPatternEntry *before = numbering->entry > 0 ? entry_at (numbering, numbering->entry - 1)
+                                                      : NULL;
+  const BwPatternLine *line = bw_audit_line (numbering->audit, entry->line);
+
+  return before != NULL && entry->number == 1 && before->number == 1 && before->n == entry->n &&
+         line->numbered && bw_audit_line (numbering->audit, before->line)->numbered &&
+         bw_audit_line (numbering->audit, before->line)->row == line->row &&
+         bw_audit_line (numbering->audit, before->line)->section == line->section;
+}
+
 static void
 begin_scope (Numbering *numbering,
              guint32    scope)
@@ -186,7 +230,13 @@ check_number (Numbering *numbering)
       return FALSE;
     }
 
-  if (numbering->begun ? entry->number != wanted : !may_begin (numbering, entry->number))
+  if (!numbering->begun && is_twice (numbering))
+    {
+      fault = TRUE;
+      numbering->last = entry->number;
+      tell_number (numbering, wanted + 1);
+    }
+  else if (numbering->begun ? entry->number != wanted : !may_begin (numbering, entry->number))
     {
       fault = TRUE;
       label_only = next_goes_on (numbering, wanted);

@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 typedef struct
 {
   guint    rounds;   /* worked in all; rows are not counted */
-  guint    rows;
+  guint    rows;     /* before the first round */
   guint    digest;   /* of the counts of all rounds and rows, in their order */
   double   least;    /* stitches that the stated girth has room for at the gauge, */
   double   largest;  /* 0 = not known */

@@ -131,6 +131,27 @@ put_columns (const BwPatternAudit *audit,
   return TRUE;
 }
 
+/* Only rounds with front and back posts have columns to compare. */
+static gboolean
+has_columns (const BwPatternAudit *audit,
+             const BwItem         *items,
+             guint                 n)
+{
+  gboolean front = FALSE;
+  gboolean back = FALSE;
+
+  for (guint i = 0; i < n; i++)
+    if (items[i].stitch != BW_STITCH_NONE)
+      {
+        BwAnchor anchor = bw_stitch_get (audit->pattern->dictionary, items[i].stitch)->anchor;
+
+        front |= anchor == BW_ANCHOR_FRONT_POST;
+        back |= anchor == BW_ANCHOR_BACK_POST;
+      }
+
+  return front && back;
+}
+
 static gboolean
 mirrored (const char *a,
           const char *b)
@@ -163,8 +184,8 @@ check_columns (BwPatternAudit        *audit,
       last[4] = oldest;
       g_string_truncate (oldest, 0);
       if (round->row || round->number == 0 ||
-          !put_columns (audit, bw_round_items (rounds->list, round), round->n_items, oldest) ||
-          strchr (oldest->str, 'f') == NULL || strchr (oldest->str, 'b') == NULL)
+          !has_columns (audit, bw_round_items (rounds->list, round), round->n_items) ||
+          !put_columns (audit, bw_round_items (rounds->list, round), round->n_items, oldest))
         {
           run = 0;
           continue;
@@ -246,6 +267,32 @@ space_items (const BwPatternAudit *audit,
     }
 }
 
+/* The one gap that stands out while the others differ by no more than a stitch:
+ * it is the smallest, or the largest. -1 = there is none such. */
+static int
+odd_gap (const Spacing *spacing)
+{
+  const guint *gaps = spacing->gaps;
+  guint low = 0, high = 0;          /* places of the smallest and the largest */
+  guint next_low = G_MAXUINT, next_high = 0;
+
+  for (guint i = 1; i < spacing->n; i++)
+    {
+      low = gaps[i] < gaps[low] ? i : low;
+      high = gaps[i] > gaps[high] ? i : high;
+    }
+  for (guint i = 0; i < spacing->n; i++)
+    {
+      next_low = i != low ? MIN (next_low, gaps[i]) : next_low;
+      next_high = i != high ? MAX (next_high, gaps[i]) : next_high;
+    }
+  if (gaps[high] > next_high + 1 && next_high - gaps[low] <= 1)
+    return (int) high;
+  if (gaps[low] + 1 < next_low && gaps[high] - next_low <= 1)
+    return (int) low;
+  return -1;
+}
+
 /* Four or more decreases (or increases) in a round, all but one of them equally
  * far apart within a stitch: that one stands out. Shaping at two places has more
  * than one odd gap and is left alone. */
@@ -254,44 +301,29 @@ check_spacing (BwPatternAudit      *audit,
                const BwPatternWalk *walk,
                const BwPatternStep *step)
 {
-  Spacing spacing = { .n = 0 };
+  Spacing spacing;
   BwPatternFinding *finding;
-  guint odd = 0;
-  guint which = 0;
-  guint least = G_MAXUINT;
-  guint most = 0;
+  int odd;
 
+  spacing.n = spacing.plain = spacing.before = 0;
+  spacing.way = 0;
+  spacing.mixed = FALSE;
   space_items (audit, (const BwItem *) (void *) walk->items->data, walk->items->len, &spacing);
   if (spacing.mixed || spacing.n < 4)
     return;
   spacing.gaps[0] = spacing.before + spacing.plain; /* across the join */
-
-  for (guint i = 0; i < spacing.n; i++)
-    {
-      guint low = G_MAXUINT;
-      guint high = 0;
-
-      for (guint j = 0; j < spacing.n; j++)
-        if (j != i)
-          {
-            low = MIN (low, spacing.gaps[j]);
-            high = MAX (high, spacing.gaps[j]);
-          }
-      if (high - low <= 1 && (spacing.gaps[i] > high + 1 || spacing.gaps[i] + 1 < low))
-        {
-          odd++;
-          which = i;
-        }
-      least = MIN (least, spacing.gaps[i]);
-      most = MAX (most, spacing.gaps[i]);
-    }
-  if (odd != 1)
+  odd = odd_gap (&spacing);
+  if (odd < 0)
     return;
+
   finding = add (audit, walk->size, step->line, step->number, BW_FINDING_UNEVEN,
                  BW_SEVERITY_WARNING);
-  finding->a = least;
-  finding->b = most;
-  finding->c = spacing.gaps[which];
+  finding->a = finding->b = spacing.gaps[odd];
+  for (guint i = 0; i < spacing.n; i++)
+    {
+      finding->a = MIN (finding->a, spacing.gaps[i]);
+      finding->b = MAX (finding->b, spacing.gaps[i]);
+    }
 }
 
 /* --- Row ends --- */

@@ -116,7 +116,7 @@ note_round (BwPatternAudit      *audit,
   facts->digest = facts->digest * 31 + step->run;
   if (line->row)
     {
-      facts->rows += step->run;
+      facts->rows += facts->rounds == 0 ? step->run : 0;
       return;
     }
   facts->rounds += step->run;

@@ -36,6 +36,9 @@ static const Advice advice[] = {
   { BW_FINDING_LIST_LENGTH,
     N_("Nobody can tell which number is for which size."),
     N_("Give one number for all sizes, or one for each, with a dash for a size that has none.") },
+  { BW_FINDING_LIST_PLACE,
+    N_("The numbers seem to have slipped from size to size."),
+    N_("Give a number to each size that works the line, and a dash to the others.") },
   { BW_FINDING_NUMBER_GAP,
     N_("A round is missing, or the makers look for one that is not there."),
     N_("Put in what is missing, or number the rounds on from the one before.") },
@@ -304,6 +307,9 @@ label_words (const BwPatternFinding *finding)
                                   "%u."),
                                 a, b, (guint) finding->c);
       return g_strdup_printf (_("%u numbers stand here; the pattern has %u sizes."), a, b);
+    case BW_FINDING_LIST_PLACE:
+      return g_strdup (a > 0 ? _("The size works the line, but has no count.")
+                             : _("The size does not work the line, but has a count."));
     case BW_FINDING_NUMBER_GAP:
       return g_strdup_printf (finding->row ? _("Row %u follows where row %u should be.")
                                            : _("Round %u follows where round %u should be."),

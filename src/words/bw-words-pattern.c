@@ -118,6 +118,24 @@ uses_loop (const BwWriteup *writeup,
   return FALSE;
 }
 
+static gboolean
+uses_place (const BwWriteup *writeup,
+            BwPlace          place)
+{
+  for (guint k = 0; k < writeup->sizes->len; k++)
+    {
+      const BwGradedSize *size = g_ptr_array_index (writeup->grading->sizes,
+                                                    g_array_index (writeup->sizes, guint, k));
+      const BwItem *items = (const BwItem *) (void *) size->rounds->items->data;
+
+      for (guint i = 0; i < size->rounds->items->len; i++)
+        if (items[i].place == place)
+          return TRUE;
+    }
+
+  return FALSE;
+}
+
 /* The published scale of four project levels ("Proper project level
  * definitions", fiatfiberarts.com, 2018, quoting it): which one a hat is, is our
  * reading of their words. */
@@ -380,6 +398,23 @@ add_materials (GPtrArray       *blocks,
                         : _("stitch marker, blunt needle, tape measure"));
 }
 
+/* Height of a row or round of the brim as it is graded: without a swatch of its
+ * own it is another stitch pattern's, fitted to its stitches. */
+static double
+brim_row_mm (const BwGrading *grading)
+{
+  const BwGradedSize *size = g_ptr_array_index (grading->sizes, 0);
+  const BwRound *rounds = (const BwRound *) (void *) size->rounds->rounds->data;
+  double mm = 0;
+
+  if (size->brim_rows > 0)
+    return size->brim_mm / size->brim_rows;
+  for (guint i = 0; i < size->rounds->rounds->len; i++)
+    if (rounds[i].section == BW_SECTION_BRIM && rounds[i].number > 0)
+      mm = rounds[i].round_mm;
+  return mm;
+}
+
 /* Over 10 cm and over 4 in, which patterns give as the same. */
 void
 bw_words_add_gauge (GPtrArray       *blocks,
@@ -396,9 +431,9 @@ bw_words_add_gauge (GPtrArray       *blocks,
 
   add_heading (blocks, design->terms == BW_TERMS_UK ? _("Tension") : _("Gauge"));
   bw_words_add_block (blocks, BW_BLOCK_ITEM, bw_words_fabric (grading, design->body_fabric), body);
-  if (design->brim.kind != BW_BRIM_NONE && grading->brim_gauge.round.mm > 0)
+  if (design->brim.kind != BW_BRIM_NONE && brim_row_mm (grading) > 0)
     {
-      g_autofree char *rows = bw_units_format_number (100 / grading->brim_gauge.round.mm, 1);
+      g_autofree char *rows = bw_units_format_number (100 / brim_row_mm (grading), 1);
       gboolean round = design->brim.kind == BW_BRIM_POST_RIB || design->brim.kind == BW_BRIM_ROLLED;
       g_autofree char *brim = g_strdup_printf (round ? _("%s rounds = 10 cm (4 in), relaxed")
                                                      : _("%s rows = 10 cm (4 in), relaxed"),
@@ -441,6 +476,8 @@ add_abbreviations (GPtrArray       *blocks,
     }
   if (uses_loop (writeup, BW_LOOP_BACK))
     bw_words_add_block (list, BW_BLOCK_ITEM, "BLO", _("in the back loop only"));
+  if (uses_place (writeup, BW_PLACE_CHAIN_SPACE))
+    bw_words_add_block (list, BW_BLOCK_ITEM, "ch-sp", _("chain space"));
   if (uses_loop (writeup, BW_LOOP_FRONT))
     bw_words_add_block (list, BW_BLOCK_ITEM, "FLO", _("in the front loop only"));
   bw_words_add_block (list, BW_BLOCK_ITEM, "rnd(s)", _("round(s)"));
