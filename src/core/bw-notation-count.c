@@ -26,7 +26,7 @@ static gboolean
 is_separator (const BwToken *token)
 {
   return is_mark (token, ',') || is_mark (token, ';') || is_mark (token, '/') ||
-         is_mark (token, '-');
+         is_mark (token, '-') || is_mark (token, ':');
 }
 
 /* The figures between brackets, the opening one passed already; the lexer is
@@ -59,7 +59,83 @@ scan_list (BwLexer *lexer,
     }
 }
 
-/* The figures that follow the one in hand in brackets. */
+/* "/56/64" behind the first figure. */
+static gboolean
+scan_slashes (BwLexer *lexer,
+              guint32 *figures,
+              guint   *n)
+{
+  guint before = *n;
+
+  for (;;)
+    {
+      BwLexer back = *lexer;
+      BwToken token;
+
+      bw_lexer_next (lexer, &token);
+      if (is_mark (&token, '/'))
+        bw_lexer_next (lexer, &token);
+      else
+        token.kind = BW_TOKEN_END;
+      if (token.kind != BW_TOKEN_NUMBER || *n >= BW_FIGURES_MAX)
+        {
+          *lexer = back;
+          return *n > before;
+        }
+      figures[(*n)++] = token.number;
+    }
+}
+
+static gboolean
+scan_one_bracket (BwLexer *lexer,
+                  guint32 *figures,
+                  guint   *n)
+{
+  BwLexer back = *lexer;
+  guint before = *n;
+  BwToken token;
+
+  bw_lexer_next (lexer, &token);
+  if ((is_mark (&token, '(') && scan_list (lexer, ')', figures, n)) ||
+      (is_mark (&token, '[') && scan_list (lexer, ']', figures, n)))
+    return TRUE;
+
+  *lexer = back;
+  *n = before;
+  return FALSE;
+}
+
+/* Behind brackets with one figure sizes may go on by turns, "96 (96) 112 (112)",
+ * or in brackets of their own, "48 (56) (64)". */
+static void
+scan_turns (BwLexer *lexer,
+            guint32 *figures,
+            guint   *n)
+{
+  for (;;)
+    {
+      BwLexer back = *lexer;
+      guint before = *n;
+      BwToken token;
+
+      if (scan_one_bracket (lexer, figures, n) && *n == before + 1)
+        continue;
+      *lexer = back;
+      *n = before;
+      bw_lexer_next (lexer, &token);
+      if (token.kind == BW_TOKEN_NUMBER && *n < BW_FIGURES_MAX)
+        {
+          figures[(*n)++] = token.number;
+          if (scan_one_bracket (lexer, figures, n) && *n == before + 2)
+            continue;
+        }
+      *lexer = back;
+      *n = before;
+      return;
+    }
+}
+
+/* The figures of the other sizes, which follow the one in hand. */
 static gboolean
 scan_brackets (const BwLexer *from,
                BwLexer       *behind,
@@ -67,16 +143,15 @@ scan_brackets (const BwLexer *from,
                guint         *n)
 {
   guint before = *n;
-  BwToken token;
 
   *behind = *from;
-  bw_lexer_next (behind, &token);
-  if ((is_mark (&token, '(') && scan_list (behind, ')', figures, n)) ||
-      (is_mark (&token, '[') && scan_list (behind, ']', figures, n)))
-    return TRUE;
-
-  *n = before;
-  return FALSE;
+  if (scan_one_bracket (behind, figures, n))
+    {
+      if (*n == before + 1)
+        scan_turns (behind, figures, n);
+      return TRUE;
+    }
+  return scan_slashes (behind, figures, n);
 }
 
 static guint32
@@ -163,6 +238,63 @@ bw_reader_take_count (BwReader *reader,
   if (figures[0] == 0 || !in_range (figures[0]) || figures[0] == BW_FIGURE_NONE)
     return bw_reader_fail (reader, "a number from 1 to 100000");
   count->value = figures[0];
+  bw_reader_advance (reader);
+  return TRUE;
+}
+
+/* --- How often --- */
+
+static gboolean
+is_times (const BwToken *token)
+{
+  BwWord word = bw_word_of (token, NULL);
+
+  return word == BW_WORD_TIMES || word == BW_WORD_X || is_mark (token, 'x');
+}
+
+/* Does "6 times", "6 (7, 8) times", "x 6", "6x", "once" or "twice" stand here? */
+gboolean
+bw_reader_at_times (const BwReader *reader)
+{
+  guint32 figures[BW_FIGURES_MAX];
+  BwLexer behind = reader->lexer;
+  BwToken token;
+  guint n = 1;
+
+  if (reader->sink == NULL)
+    return FALSE;
+  if (reader->word == BW_WORD_ONCE || reader->word == BW_WORD_TWICE)
+    return TRUE;
+  if (reader->word == BW_WORD_X || bw_reader_at_mark (reader, 'x'))
+    {
+      bw_lexer_next (&behind, &token);
+      return token.kind == BW_TOKEN_NUMBER;
+    }
+  if (!bw_reader_at_number (reader))
+    return FALSE;
+  scan_brackets (&reader->lexer, &behind, figures, &n);
+  bw_lexer_next (&behind, &token);
+  return is_times (&token);
+}
+
+/* Takes what bw_reader_at_times() saw. */
+gboolean
+bw_reader_take_times (BwReader *reader,
+                      BwCount  *times)
+{
+  if (reader->word == BW_WORD_ONCE || reader->word == BW_WORD_TWICE)
+    {
+      *times = (BwCount) { reader->word == BW_WORD_ONCE ? 1 : 2, 0 };
+      bw_reader_advance (reader);
+      return TRUE;
+    }
+  if (is_times (&reader->token))
+    {
+      bw_reader_advance (reader);
+      return bw_reader_take_count (reader, times);
+    }
+  if (!bw_reader_take_count (reader, times))
+    return FALSE;
   bw_reader_advance (reader);
   return TRUE;
 }
@@ -325,7 +457,8 @@ bw_reader_take_stated (BwReader *reader,
                        gboolean  dashed)
 {
   char opening = reader->token.kind == BW_TOKEN_MARK ? reader->token.mark : 0;
-  char closing = opening == '(' ? ')' : opening == '[' ? ']' : opening == '{' ? '}' : 0;
+  char closing = opening == '(' ? ')' : opening == '[' ? ']' : opening == '{' ? '}'
+                 : opening == '<' ? '>' : 0;
   gboolean bare = opening == 0;
   Stated stated = { .behind = reader->lexer };
   BwLexer after;

@@ -15,7 +15,11 @@ plain_mark (gunichar c)
     case 0x2010: case 0x2011: case 0x2012:  /* hyphens and dashes */
     case 0x2013: case 0x2014: case 0x2212:
       return '-';
-    case 0xfeff: return ' ';                /* a byte order mark in the middle of things */
+    case 0xfeff: case 0x200b: case 0x2060:  /* a byte order mark, spaces of no width */
+    case 0x2018: case 0x2019: case 0x201c:  /* quotation marks */
+    case 0x201d: case 0x201e: case 0xab: case 0xbb:
+    case 0x2026:                            /* three dots */
+      return ' ';
     default:
       return c < 0x80 ? (char) c : '?';
     }
@@ -95,6 +99,37 @@ read_word (BwLexer *lexer,
     skip_one (lexer);
 }
 
+/* Numbers in words, as far as patterns write them. */
+static const struct
+{
+  const char  *word;
+  guint        number;
+  BwTokenKind  kind;
+} number_words[] = {
+  { "one", 1, BW_TOKEN_NUMBER },    { "two", 2, BW_TOKEN_NUMBER },    { "three", 3, BW_TOKEN_NUMBER },
+  { "four", 4, BW_TOKEN_NUMBER },   { "five", 5, BW_TOKEN_NUMBER },   { "six", 6, BW_TOKEN_NUMBER },
+  { "seven", 7, BW_TOKEN_NUMBER },  { "eight", 8, BW_TOKEN_NUMBER },  { "nine", 9, BW_TOKEN_NUMBER },
+  { "ten", 10, BW_TOKEN_NUMBER },   { "eleven", 11, BW_TOKEN_NUMBER }, { "twelve", 12, BW_TOKEN_NUMBER },
+  { "second", 2, BW_TOKEN_ORDINAL }, { "third", 3, BW_TOKEN_ORDINAL }, { "fourth", 4, BW_TOKEN_ORDINAL },
+  { "fifth", 5, BW_TOKEN_ORDINAL }, { "sixth", 6, BW_TOKEN_ORDINAL },
+};
+
+static void
+read_number_word (BwToken *token)
+{
+  if (token->length < 3 || token->length > 6 ||
+      strchr ("otfsenOTFSEN", token->start[0]) == NULL)
+    return;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (number_words); i++)
+    if (strlen (number_words[i].word) == token->length &&
+        g_ascii_strncasecmp (token->start, number_words[i].word, token->length) == 0)
+      {
+        token->kind = number_words[i].kind;
+        token->number = number_words[i].number;
+      }
+}
+
 static gboolean
 is_ordinal_ending (const char *at,
                    const char *end)
@@ -158,6 +193,8 @@ bw_lexer_next (BwLexer *lexer,
       skip_one (lexer);
     }
   token->length = (gsize) (lexer->at - token->start);
+  if (token->kind == BW_TOKEN_WORD)
+    read_number_word (token);
 }
 
 /**

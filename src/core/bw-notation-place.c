@@ -35,6 +35,11 @@ take_top (BwReader *reader)
       bw_reader_advance (reader);
       return TRUE;
     }
+  if (reader->token.kind == BW_TOKEN_NUMBER) /* "top of beg 3-ch" */
+    {
+      bw_reader_advance (reader);
+      bw_reader_take_mark (reader, '-');
+    }
   if (bw_reader_take_stitch (reader) == BW_STITCH_NONE && !bw_reader_take (reader, BW_WORD_STITCH))
     return bw_reader_fail (reader, "a stitch or chain");
   if (reader->token.kind == BW_TOKEN_NUMBER)
@@ -289,7 +294,8 @@ read_same (BwReader *reader,
   bw_reader_item (reader, index)->place = BW_PLACE_SAME_STITCH;
   bw_reader_set_count (reader, index, count);
   if (OPEN (reader) && bw_token_is_word (&reader->token, "as"))
-    bw_reader_skip_clause (reader);
+    while (reader->token.kind == BW_TOKEN_WORD && reader->word != BW_WORD_AND)
+      bw_reader_advance (reader);
   return TRUE;
 }
 
@@ -472,6 +478,36 @@ bw_reader_read_where (BwReader *reader,
   return reader->word != BW_WORD_TO || !OPEN (reader) || bw_reader_read_to_last (reader, index);
 }
 
+/* "post of the corresponding", "first", "last"; whether a place must follow. */
+static gboolean
+take_post (BwReader *reader)
+{
+  gboolean which = FALSE;
+
+  for (;;)
+    {
+      if (bw_reader_take (reader, BW_WORD_POST))
+        which |= bw_reader_take (reader, BW_WORD_OF);
+      else if (bw_token_is_word (&reader->token, "corresponding") ||
+               reader->word == BW_WORD_FIRST || reader->word == BW_WORD_LAST)
+        {
+          which = TRUE;
+          bw_reader_advance (reader);
+        }
+      else if (!bw_reader_take (reader, BW_WORD_THE))
+        return which;
+    }
+}
+
+static gboolean
+at_stitch (const BwReader *reader)
+{
+  return reader->word == BW_WORD_STITCH ||
+         (reader->token.kind == BW_TOKEN_WORD && reader->word == BW_WORD_NONE &&
+          bw_stitch_find_abbreviation (reader->dictionary, reader->token.start,
+                                       reader->token.length, reader->terms) != BW_STITCH_NONE);
+}
+
 /* "around next st 2 rnds below" behind a post stitch, or a bare "around". */
 gboolean
 bw_reader_read_around (BwReader *reader,
@@ -480,20 +516,16 @@ bw_reader_read_around (BwReader *reader,
 {
   guint8 place;
   BwCount times = { 0, 0 };
+  gboolean which = OPEN (reader) && take_post (reader);
 
-  if (OPEN (reader))
-    {
-      bw_reader_take (reader, BW_WORD_THE);
-      if (bw_reader_take (reader, BW_WORD_POST))
-        bw_reader_take (reader, BW_WORD_OF);
-    }
-  if (reader->word != BW_WORD_NEXT && reader->word != BW_WORD_EACH && reader->word != BW_WORD_SAME)
+  if (reader->word == BW_WORD_NEXT || reader->word == BW_WORD_EACH || reader->word == BW_WORD_SAME)
+    bw_reader_advance (reader);
+  else if (!which && !(OPEN (reader) && at_stitch (reader)))
     {
       bw_reader_settle_each (reader, index, count, times);
       return TRUE;
     }
 
-  bw_reader_advance (reader);
   if (OPEN (reader))
     {
       bw_reader_take (reader, BW_WORD_OF);

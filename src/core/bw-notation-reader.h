@@ -167,6 +167,9 @@ void          bw_reader_flag            (BwReader   *reader,
 gboolean      bw_reader_at_number       (const BwReader *reader);
 gboolean      bw_reader_take_count      (BwReader   *reader,
                                          BwCount    *count);
+gboolean      bw_reader_at_times        (const BwReader *reader);
+gboolean      bw_reader_take_times      (BwReader   *reader,
+                                         BwCount    *times);
 gboolean      bw_reader_take_stated     (BwReader   *reader,
                                          gboolean    dashed);
 

@@ -44,6 +44,16 @@ colour_of_moment (BwReader *reader)
                                                                       : &reader->facts->next_colour;
 }
 
+/* Does the mark in hand stand between a number and a word: "3-ch"? */
+static gboolean
+glued (const BwReader *reader)
+{
+  const char *at = reader->token.start;
+
+  return at > reader->sink->text && g_ascii_isdigit (at[-1]) &&
+         reader->lexer.at < reader->lexer.end && g_ascii_isalpha (*reader->lexer.at);
+}
+
 /* Passes over the clause; tells whether it said a place to join at. */
 static gboolean
 skip_to_place (BwReader *reader)
@@ -55,7 +65,7 @@ skip_to_place (BwReader *reader)
       char mark = reader->token.kind == BW_TOKEN_MARK ? reader->token.mark : 0;
 
       if (mark == ',' || mark == ';' || mark == '.' || mark == '(' || mark == '[' || mark == ')' ||
-          mark == '-' || mark == '=')
+          (mark == '-' && !glued (reader)) || mark == '=')
         break;
       if (reader->word == BW_WORD_TURN)
         break;
@@ -145,6 +155,13 @@ begins_remark (const BwReader *reader)
     {
       /* "(3 skipped ch count as tr)", "(3 rnds)" */
       bw_reader_advance (&ahead);
+      if (ahead.token.kind == BW_TOKEN_WORD && ahead.word == BW_WORD_NONE && reader->items->len > 0)
+        {
+          /* "(5 shells, 5 dc)": a count of something that is no stitch */
+          BwReader unit = ahead;
+
+          return bw_reader_take_stitch (&unit) == BW_STITCH_NONE;
+        }
       return ahead.word == BW_WORD_MISS || is_round_word (ahead.word);
     }
   return ahead.token.kind == BW_TOKEN_WORD && ahead.word != BW_WORD_MISS &&
@@ -184,6 +201,16 @@ read_bracket_remark (BwReader *reader)
 
 /* --- Earlier rounds again --- */
 
+/* "2 times", "2 more times", "2 (3, 4) times". */
+static gboolean
+at_more_times (const BwReader *reader)
+{
+  BwToken next;
+
+  return bw_reader_at_times (reader) || (bw_reader_at_number (reader) &&
+                                         bw_reader_ahead (reader, &next) == BW_WORD_MORE);
+}
+
 /* One round's number as a list, for every size if it has several. */
 static guint32
 take_round_number (BwReader *reader)
@@ -204,24 +231,60 @@ take_round_number (BwReader *reader)
   return count.list;
 }
 
-/* "rnds 2–3 6 times", "rnd 4 until …": the word for rounds is in hand. */
+static guint32
+add_number (BwReader *reader,
+            guint32   figure)
+{
+  BwNumberList list = { reader->sink->figures->len, 1, bw_reader_offset (reader) };
+
+  g_array_append_val (reader->sink->figures, figure);
+  g_array_append_val (reader->sink->lists, list);
+  return reader->sink->lists->len;
+}
+
+/* "–3", "and 3", ", 3 and 4" behind the first round repeated. A number with
+ * "times" behind it says how often. */
 static gboolean
-read_rounds_again (BwReader *reader)
+take_last_round (BwReader *reader)
+{
+  for (;;)
+    {
+      BwReader back = *reader;
+      gboolean separated = FALSE;
+
+      while (bw_reader_take_mark (reader, ',') || bw_reader_take_mark (reader, '-') ||
+             bw_reader_take_mark (reader, '&') || bw_reader_take (reader, BW_WORD_AND) ||
+             bw_reader_take (reader, BW_WORD_TO))
+        separated = TRUE;
+      if (!separated)
+        return TRUE;
+      if (!bw_reader_at_number (reader) || at_more_times (reader))
+        {
+          if (!at_more_times (reader))
+            *reader = back;
+          return TRUE;
+        }
+      reader->facts->to_list = take_round_number (reader);
+      if (reader->facts->to_list == 0)
+        return FALSE;
+    }
+}
+
+/* "rnds 2–3 6 times", "rnd 4 until …": the word for rounds is in hand. In "as 1st
+ * rnd" the number, not 0, stood in front of it. */
+static gboolean
+read_rounds_again (BwReader *reader,
+                   guint     ordinal)
 {
   BwLineFacts *facts = reader->facts;
 
   bw_reader_advance (reader);
-  facts->from_list = take_round_number (reader);
+  facts->from_list = ordinal > 0 ? add_number (reader, ordinal) : take_round_number (reader);
   facts->to_list = facts->from_list;
   if (facts->from_list == 0)
     return FALSE;
-  if (bw_reader_at_mark (reader, '-') || reader->word == BW_WORD_AND || reader->word == BW_WORD_TO)
-    {
-      bw_reader_advance (reader);
-      facts->to_list = take_round_number (reader);
-      if (facts->to_list == 0)
-        return FALSE;
-    }
+  if (ordinal == 0 && !take_last_round (reader))
+    return FALSE;
 
   if (bw_reader_at_number (reader))
     {
@@ -230,14 +293,7 @@ read_rounds_again (BwReader *reader)
         return FALSE;
     }
   else if (reader->word == BW_WORD_ONCE || reader->word == BW_WORD_TWICE)
-    {
-      guint32 figure = reader->word == BW_WORD_ONCE ? 1 : 2;
-      BwNumberList list = { reader->sink->figures->len, 1, bw_reader_offset (reader) };
-
-      g_array_append_val (reader->sink->figures, figure);
-      g_array_append_val (reader->sink->lists, list);
-      facts->repeat_list = reader->sink->lists->len;
-    }
+    facts->repeat_list = add_number (reader, reader->word == BW_WORD_ONCE ? 1 : 2);
   facts->until = reader->word == BW_WORD_UNTIL;
   for (; !bw_reader_at_end (reader) && !bw_reader_at_mark (reader, '.') &&
          !bw_reader_at_mark (reader, ',') && !bw_reader_at_mark (reader, ';') &&
@@ -252,22 +308,30 @@ static gboolean
 read_again (BwReader *reader)
 {
   BwReader ahead = *reader;
+  guint ordinal = 0;
 
-  for (guint i = 0; i < 4 && ahead.token.kind == BW_TOKEN_WORD && !is_round_word (ahead.word); i++)
-    bw_reader_advance (&ahead);
+  ahead.sink = NULL;
+  for (guint i = 0; i < 4 && !is_round_word (ahead.word); i++)
+    {
+      if (ahead.token.kind == BW_TOKEN_ORDINAL && ahead.token.number <= BW_ITEM_COUNT_MAX)
+        ordinal = ahead.token.number;
+      else if (ahead.token.kind != BW_TOKEN_WORD)
+        return FALSE;
+      bw_reader_advance (&ahead);
+    }
   if (!is_round_word (ahead.word) || reader->items->len > 0)
     return FALSE;
 
   while (!is_round_word (reader->word))
     bw_reader_advance (reader);
-  return read_rounds_again (reader);
+  return read_rounds_again (reader, ordinal);
 }
 
 /* --- One remark --- */
 
 /* Words that begin a clause which changes no count. */
 static const char *const asides[] = {
-  "being", "bring", "careful", "carry", "continue", "drop", "go", "hold", "keep", "leave",
+  "being", "bring", "careful", "carry", "drop", "go", "hold", "keep", "leave",
   "leaving", "making", "note", "pick", "take", "taking",
 };
 
@@ -293,6 +357,13 @@ read_turn (BwReader *reader)
     }
 }
 
+static gboolean
+at_loop (const BwReader *reader)
+{
+  return reader->word == BW_WORD_BACK_LOOP || reader->word == BW_WORD_FRONT_LOOP ||
+         reader->word == BW_WORD_BACK || reader->word == BW_WORD_FRONT;
+}
+
 static void
 read_do_not (BwReader *reader)
 {
@@ -303,10 +374,25 @@ read_do_not (BwReader *reader)
   bw_reader_skip_clause (reader);
 }
 
+/* "back loops only" for all that follows; FALSE when none is said. */
+static gboolean
+take_loop_of_line (BwReader *reader)
+{
+  if (!at_loop (reader))
+    return FALSE;
+  reader->loop = reader->word == BW_WORD_BACK_LOOP || reader->word == BW_WORD_BACK
+                   ? BW_LOOP_BACK : BW_LOOP_FRONT;
+  bw_reader_skip_clause (reader);
+  return TRUE;
+}
+
 static void
 read_with (BwReader *reader)
 {
   bw_reader_advance (reader);
+  bw_reader_take (reader, BW_WORD_THE);
+  if (take_loop_of_line (reader))
+    return;
   if (reader->word == BW_WORD_RIGHT_SIDE || reader->word == BW_WORD_WRONG_SIDE)
     {
       reader->facts->side = reader->word == BW_WORD_RIGHT_SIDE ? 1 : 2;
@@ -327,26 +413,91 @@ read_change (BwReader *reader)
     bw_reader_skip_clause (reader);
 }
 
-static gboolean
-at_loop (const BwReader *reader)
+/* "even", "straight", "in dc until it measures 18 cm": one in each stitch, round
+ * after round. */
+static void
+read_even (BwReader *reader)
 {
-  return reader->word == BW_WORD_BACK_LOOP || reader->word == BW_WORD_FRONT_LOOP ||
-         reader->word == BW_WORD_BACK || reader->word == BW_WORD_FRONT;
+  BwItem item = bw_item_each (bw_stitch_find (reader->dictionary, "low"), 1);
+  BwStitchIndex stitch;
+
+  bw_reader_take (reader, BW_WORD_EVENLY);
+  if (bw_token_is_word (&reader->token, "even") || bw_token_is_word (&reader->token, "straight"))
+    bw_reader_advance (reader);
+  if (bw_reader_take (reader, BW_WORD_IN))
+    {
+      stitch = bw_reader_take_stitch (reader);
+      if (stitch != BW_STITCH_NONE && bw_stitch_get (reader->dictionary, stitch)->takes == 1)
+        item.stitch = stitch;
+    }
+  bw_reader_add (reader, item, (BwCount) { 0, 0 });
+  for (; !bw_reader_at_end (reader) && !bw_reader_at_mark (reader, '.') &&
+         !bw_reader_at_mark (reader, ',') && !bw_reader_at_mark (reader, ';') &&
+         !bw_reader_at_mark (reader, '(') && !bw_reader_at_mark (reader, '[') &&
+         !bw_reader_at_mark (reader, '-');
+       bw_reader_advance (reader))
+    reader->facts->until |= reader->word == BW_WORD_UNTIL;
 }
 
-/* "work", "working in back loops only": said for all that follows. */
+static gboolean
+at_even (const BwReader *reader)
+{
+  return reader->items->len == 0 && (bw_token_is_word (&reader->token, "even") ||
+                                     bw_token_is_word (&reader->token, "straight"));
+}
+
+/* Does "in dc", "in pattern" stand here, and "until" further on? */
+static gboolean
+goes_on_until (const BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  ahead.sink = NULL;
+  if (reader->items->len > 0 || reader->word != BW_WORD_IN)
+    return FALSE;
+  for (guint i = 0; i < 8 && ahead.token.kind == BW_TOKEN_WORD; i++)
+    {
+      if (ahead.word == BW_WORD_UNTIL)
+        return TRUE;
+      bw_reader_advance (&ahead);
+    }
+  return FALSE;
+}
+
+/* "work", "working in back loops only", "work even", "continue in dc until". */
 static void
 read_work (BwReader *reader)
 {
   bw_reader_advance (reader);
+  if (at_even (reader) || goes_on_until (reader))
+    {
+      read_even (reader);
+      return;
+    }
   if (reader->word != BW_WORD_IN)
     return;
   bw_reader_advance (reader);
   bw_reader_take (reader, BW_WORD_THE);
-  if (at_loop (reader))
-    reader->loop = reader->word == BW_WORD_BACK_LOOP || reader->word == BW_WORD_BACK
-                     ? BW_LOOP_BACK : BW_LOOP_FRONT;
-  bw_reader_skip_clause (reader);
+  if (!take_loop_of_line (reader))
+    bw_reader_skip_clause (reader);
+}
+
+/* "continue even", "cont in dc until …", "continue to work"; else an aside. */
+static void
+read_continue (BwReader *reader)
+{
+  BwToken next;
+
+  bw_reader_advance (reader);
+  if (at_even (reader) || goes_on_until (reader))
+    read_even (reader);
+  else if (reader->word == BW_WORD_TO && bw_reader_ahead (reader, &next) == BW_WORD_WORK)
+    {
+      bw_reader_advance (reader);
+      read_work (reader);
+    }
+  else
+    bw_reader_skip_clause (reader);
 }
 
 static void
@@ -388,7 +539,7 @@ bw_reader_read_remark (BwReader *reader)
     case BW_WORD_MAGIC: read_magic (reader); return TRUE;
     case BW_WORD_RIGHT_SIDE: case BW_WORD_WRONG_SIDE: read_side (reader); return TRUE;
     case BW_WORD_DOES: case BW_WORD_COUNTS: read_counts (reader); return TRUE;
-    case BW_WORD_AGAIN: return read_again (reader);
+    case BW_WORD_AGAIN: case BW_WORD_SAME: return read_again (reader);
     case BW_WORD_MAKE: case BW_WORD_THE: bw_reader_advance (reader); return TRUE;
     case BW_WORD_END:
       bw_reader_advance (reader);
@@ -407,6 +558,24 @@ bw_reader_read_remark (BwReader *reader)
 
   if (bw_token_is_word (&reader->token, "as"))
     return read_again (reader);
+  if (bw_token_is_word (&reader->token, "through"))
+    {
+      bw_reader_advance (reader);
+      bw_reader_take (reader, BW_WORD_THE);
+      if (!take_loop_of_line (reader))
+        bw_reader_skip_clause (reader);
+      return TRUE;
+    }
+  if (bw_token_is_word (&reader->token, "continue") || bw_token_is_word (&reader->token, "cont"))
+    {
+      read_continue (reader);
+      return TRUE;
+    }
+  if (at_even (reader))
+    {
+      read_even (reader);
+      return TRUE;
+    }
   for (guint i = 0; i < G_N_ELEMENTS (asides); i++)
     if (bw_token_is_word (&reader->token, asides[i]))
       {

@@ -35,6 +35,69 @@ note_stitch (BwReader      *reader,
     sink->spellings[stitch] = bw_reader_offset (reader) + 1;
 }
 
+/* How many words of a name stand here, one behind the other; 0 = not the name.
+ * The last may be a plural. */
+static guint
+words_of_name (const BwReader *reader,
+               const char     *name)
+{
+  BwLexer lexer = reader->lexer;
+  BwToken token = reader->token;
+  guint n = 0;
+
+  for (;;)
+    {
+      gsize length = strcspn (name, " ");
+      gboolean last = name[length] == '\0';
+
+      if (token.kind != BW_TOKEN_WORD && token.kind != BW_TOKEN_NUMBER)
+        return 0;
+      if (g_ascii_strncasecmp (token.start, name, MIN (length, token.length)) != 0 ||
+          !(token.length == length || (last && token.length == length + 1 &&
+                                       g_ascii_tolower (token.start[length]) == 's')))
+        return 0;
+      n++;
+      if (last)
+        return n;
+      name += length + 1;
+      bw_lexer_next (&lexer, &token);
+    }
+}
+
+/* A stitch by its full name, "half treble"; the longest that fits. */
+static BwStitchIndex
+take_name (BwReader *reader)
+{
+  BwStitchIndex best = BW_STITCH_NONE;
+  guint longest = 0;
+  BwWord word = reader->word;
+
+  if (reader->token.length < 4 ||
+      (word != BW_WORD_NONE && word != BW_WORD_FRONT && word != BW_WORD_BACK &&
+       word != BW_WORD_CHAIN))
+    return BW_STITCH_NONE;
+  for (guint i = 0; i < bw_stitch_dictionary_size (reader->dictionary); i++)
+    {
+      const BwStitch *stitch = bw_stitch_get (reader->dictionary, (BwStitchIndex) i);
+      guint n = words_of_name (reader, reader->terms == BW_TERMS_UK ? stitch->uk_name
+                                                                    : stitch->us_name);
+
+      if (n > longest)
+        {
+          longest = n;
+          best = (BwStitchIndex) i;
+        }
+    }
+
+  note_stitch (reader, best);
+  for (guint i = 0; i < longest; i++)
+    bw_reader_advance (reader);
+  /* "treble crochet" is what UK terms call a treble as well */
+  if (best != BW_STITCH_NONE && bw_token_is_word (&reader->token, "crochet"))
+    bw_reader_advance (reader);
+  return best;
+}
+
 /* The stitch that begins with the token in hand, which is passed over;
  * abbreviations have one word or two ("sl st"). */
 BwStitchIndex
@@ -75,6 +138,8 @@ bw_reader_take_stitch (BwReader *reader)
         }
     }
 
+  if (stitch == BW_STITCH_NONE && OPEN (reader))
+    return take_name (reader);
   if (stitch != BW_STITCH_NONE)
     {
       note_stitch (reader, stitch, reader->token.start + reader->token.length);
@@ -100,7 +165,8 @@ read_miss (BwReader      *reader,
     }
   if (bw_reader_at_number (reader) && !bw_reader_take_count (reader, &count))
     return FALSE;
-  if (!bw_reader_take_position (reader, &bw_reader_item (reader, index)->place))
+  if (!(OPEN (reader) && reader->token.kind != BW_TOKEN_WORD) && /* "skip 2," */
+      !bw_reader_take_position (reader, &bw_reader_item (reader, index)->place))
     return FALSE;
   bw_reader_set_count (reader, index, count);
   return TRUE;
@@ -130,6 +196,7 @@ read_shaping (BwReader *reader,
 
   guint index = bw_reader_add (reader, bw_item_each (stitch, 1), count);
   BwCount two = { 2, 0 };
+  BwCount times;
 
   bw_reader_advance (reader);
   if (bw_reader_take (reader, BW_WORD_AROUND) || bw_reader_take (reader, BW_WORD_ACROSS) ||
@@ -137,6 +204,9 @@ read_shaping (BwReader *reader,
     return bw_reader_settle_each (reader, index, increase ? two : BW_COUNT_ONE, (BwCount) { 0, 0 });
   if (increase && bw_reader_take (reader, BW_WORD_IN))
     return bw_reader_read_where (reader, index, two);
+  if (bw_count_is_one (count) && bw_reader_at_times (reader))
+    return bw_reader_take_times (reader, &times) &&
+           bw_reader_settle_each (reader, index, increase ? two : BW_COUNT_ONE, times);
   if (increase)
     bw_reader_settle_each (reader, index, two, count);
   if (reader->word == BW_WORD_OVER || reader->word == BW_WORD_IN)
@@ -174,11 +244,10 @@ read_tail (BwReader *reader,
       bw_reader_skip_clause (reader);
       return TRUE;
     }
-  if (reader->token.kind == BW_TOKEN_NUMBER && bw_reader_ahead (reader, &next) == BW_WORD_TIMES)
+  if (bw_reader_at_times (reader))
     {
-      if (!bw_reader_take_count (reader, &times))
+      if (!bw_reader_take_times (reader, &times))
         return FALSE;
-      bw_reader_advance (reader);
       if (bw_count_is_one (count))
         bw_reader_set_count (reader, index, times);
       else
@@ -195,22 +264,91 @@ read_tail (BwReader *reader,
   return TRUE;
 }
 
-/* "ss to first st", "ss in top of ch-3", "ss to join": a slip stitch that closes
- * the round. The stitch is passed, what follows is in hand. */
+static gboolean
+at_chain (const BwReader *reader)
+{
+  return reader->word == BW_WORD_CHAIN || bw_token_is_word (&reader->token, "ch");
+}
+
+/* "ss to first st", "ss in top of ch-3", "ss in 3rd ch of beg ch-3", "ss to join":
+ * a slip stitch that closes the round, or "ss in first ch" the foundation. The
+ * stitch is passed, what follows is in hand. */
 static gboolean
 closes_round (const BwReader *reader)
 {
   BwReader ahead = *reader;
 
-  if (!OPEN (reader) || reader->depth > 0 || reader->items->len == 0 ||
+  if (!OPEN (reader) || reader->depth > 0 ||
+      (reader->items->len == 0 && reader->facts->chain < 2) ||
       (reader->word != BW_WORD_IN && reader->word != BW_WORD_TO))
     return FALSE;
   ahead.sink = NULL;
   bw_reader_advance (&ahead);
   bw_reader_take (&ahead, BW_WORD_THE);
+  if (reader->items->len == 0)
+    return (bw_reader_take (&ahead, BW_WORD_FIRST) || bw_token_is_first (&ahead.token)) &&
+           (at_chain (&ahead) || bw_token_is_first (&ahead.token));
+  if (ahead.token.kind == BW_TOKEN_ORDINAL && ahead.token.number > 1)
+    {
+      bw_reader_advance (&ahead);
+      if (!at_chain (&ahead))
+        return FALSE;
+      bw_reader_advance (&ahead);
+      return ahead.word != BW_WORD_FROM;
+    }
   return ahead.word == BW_WORD_FIRST || ahead.word == BW_WORD_TOP || ahead.word == BW_WORD_JOIN ||
          ahead.word == BW_WORD_BEGINNING || bw_token_is_first (&ahead.token) ||
                 bw_reader_at_counted_space (&ahead);
+}
+
+/* "dc in first st and in each st around": the stitch again, somewhere else. */
+static gboolean
+read_and_each (BwReader *reader,
+               guint     index)
+{
+  BwItem item = *bw_reader_item (reader, index);
+  BwToken next;
+
+  item.kind = BW_ITEM_EACH;
+  item.place = BW_PLACE_NEXT_STITCH;
+  while (OPEN (reader) && reader->word == BW_WORD_AND && item.stitch != BW_STITCH_NONE)
+    {
+      BwWord word = bw_reader_ahead (reader, &next);
+
+      if (word != BW_WORD_IN && word != BW_WORD_EACH)
+        return TRUE;
+      bw_reader_advance (reader);
+      bw_reader_take (reader, BW_WORD_IN);
+      index = bw_reader_add (reader, item, BW_COUNT_ONE);
+      if (!bw_reader_read_where (reader, index, BW_COUNT_ONE))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* "2 dc in next st 6 times". */
+static gboolean
+read_where_times (BwReader *reader,
+                  guint     index)
+{
+  BwItem body = *bw_reader_item (reader, index);
+  BwCount count = { body.count, 0 };
+  BwCount times;
+
+  if (!bw_reader_at_times (reader) || index + 1 != reader->items->len)
+    return TRUE;
+  if (!bw_reader_take_times (reader, &times))
+    return FALSE;
+  if (body.kind == BW_ITEM_EACH && body.count == 1)
+    {
+      bw_reader_set_count (reader, index, times);
+      return TRUE;
+    }
+  count.list = g_array_index (reader->sink->sources, BwItemSource, index).list;
+  *bw_reader_item (reader, index) = bw_item_repeat (times.value, 1);
+  bw_reader_set_count (reader, index, times);
+  bw_reader_add (reader, body, count);
+  return TRUE;
 }
 
 /* --- One item --- */
@@ -251,10 +389,9 @@ read_counted (BwReader *reader,
   bw_reader_add (reader, item, count);
   bw_reader_flag (reader, index, flags);
 
-  if (bw_reader_take (reader, BW_WORD_IN))
-    return bw_reader_read_where (reader, index, count);
-  if (OPEN (reader) && reader->word == BW_WORD_EACH)
-    return bw_reader_read_where (reader, index, count);
+  if (bw_reader_take (reader, BW_WORD_IN) || (OPEN (reader) && reader->word == BW_WORD_EACH))
+    return bw_reader_read_where (reader, index, count) && read_and_each (reader, index) &&
+           read_where_times (reader, index);
   if (bw_reader_take (reader, BW_WORD_AROUND) || bw_reader_take (reader, BW_WORD_ACROSS) ||
       bw_reader_take (reader, BW_WORD_ROUND))
     return bw_reader_read_around (reader, index, count);

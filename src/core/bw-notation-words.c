@@ -112,9 +112,12 @@ static const Entry entries[] = {
   { "pm", 0, BW_WORD_PLACE },
   { "post", 0, BW_WORD_POST },
   { "pull", 0, BW_WORD_CLOSE },
+  { "rd", 0, BW_WORD_RND },
+  { "rds", 0, BW_WORD_RND },
   { "rem", 0, BW_WORD_REMAIN },
   { "remain", 1, BW_WORD_REMAIN },
   { "remaining", 1, BW_WORD_REMAIN },
+  { "remains", 1, BW_WORD_REMAIN },
   { "remove", 1, BW_WORD_PLACE },
   { "rep", 0, BW_WORD_AGAIN },
   { "repeat", 1, BW_WORD_AGAIN },
@@ -136,6 +139,7 @@ static const Entry entries[] = {
   { "skip", 1, BW_WORD_MISS },
   { "skipped", 1, BW_WORD_MISS },
   { "skipping", 1, BW_WORD_MISS },
+  { "sm", 0, BW_WORD_PLACE },
   { "sp", 0, BW_WORD_SPACE },
   { "space", 1, BW_WORD_SPACE },
   { "spaces", 1, BW_WORD_SPACE },
@@ -207,6 +211,8 @@ bw_word_of (const BwToken *token,
 
   if (!fold (token, folded))
     return BW_WORD_NONE;
+  if (token->start[0] == 'a' && (token->length == 1 || strcmp (folded, "an") == 0))
+    return BW_WORD_THE; /* in capitals it is a colour */
 
   while (low < high)
     {

@@ -53,7 +53,8 @@ settle_times (BwReader *reader,
   gboolean more = bw_reader_take (reader, BW_WORD_MORE);
   BwToken next;
 
-  if (!bw_reader_take (reader, BW_WORD_TIMES))
+  if (!bw_reader_take (reader, BW_WORD_TIMES) &&
+      !(OPEN (reader) && (bw_reader_take (reader, BW_WORD_X) || bw_reader_take_mark (reader, 'x'))))
     return bw_reader_fail (reader, "\"times\"");
   more |= bw_reader_take (reader, BW_WORD_MORE);
   if (OPEN (reader) && reader->word == BW_WORD_IN &&
@@ -76,6 +77,24 @@ settle_times (BwReader *reader,
   return TRUE;
 }
 
+/* "until 2 sts remain", "to within 2 sts of end": the number is in hand. */
+static gboolean
+read_until_left (BwReader *reader,
+                 guint     index)
+{
+  BwCount count;
+  guint8 place;
+
+  if (!bw_reader_take_count (reader, &count) || !bw_reader_take_position (reader, &place))
+    return FALSE;
+  if (reader->word != BW_WORD_REMAIN && reader->word != BW_WORD_OF && reader->word != BW_WORD_FROM)
+    return bw_reader_fail (reader, "\"remain\"");
+  bw_reader_skip_clause (reader);
+  bw_reader_item (reader, index)->kind = BW_ITEM_TO_LAST;
+  bw_reader_set_count (reader, index, count);
+  return TRUE;
+}
+
 /* "to end", "to last 2 sts"; "to" is in hand. */
 static gboolean
 read_to (BwReader *reader,
@@ -86,7 +105,13 @@ read_to (BwReader *reader,
 
   bw_reader_advance (reader);
   if (OPEN (reader))
-    bw_reader_take (reader, BW_WORD_THE);
+    {
+      if (bw_token_is_word (&reader->token, "within"))
+        bw_reader_advance (reader);
+      bw_reader_take (reader, BW_WORD_THE);
+      if (bw_reader_at_number (reader))
+        return read_until_left (reader, index);
+    }
   if (bw_reader_take (reader, BW_WORD_END))
     {
       if (OPEN (reader) && reader->word == BW_WORD_OF)
@@ -105,6 +130,27 @@ read_to (BwReader *reader,
   return TRUE;
 }
 
+/* "rep", "all" and "a total of" in front of how often. */
+static void
+skip_before_times (BwReader *reader,
+                   guint    *worked)
+{
+  BwToken next;
+
+  if (*worked == 0)
+    bw_reader_take (reader, BW_WORD_AGAIN);
+  bw_reader_take (reader, BW_WORD_FOR);
+  bw_reader_take (reader, BW_WORD_THE);
+  if (reader->word == BW_WORD_TOTAL && bw_reader_ahead (reader, &next) == BW_WORD_OF)
+    {
+      *worked = 0;
+      bw_reader_advance (reader);
+      bw_reader_advance (reader);
+    }
+  else if (reader->word == BW_WORD_TOTAL)
+    bw_reader_advance (reader);
+}
+
 /* "9 times", "x 9", "twice", "around", "to last 2 sts". */
 static gboolean
 read_times (BwReader *reader,
@@ -113,8 +159,8 @@ read_times (BwReader *reader,
 {
   BwCount count;
 
-  if (OPEN (reader) && worked == 0 && reader->word == BW_WORD_AGAIN)
-    bw_reader_advance (reader);
+  if (OPEN (reader))
+    skip_before_times (reader, &worked);
   if (bw_reader_take (reader, BW_WORD_AROUND) || bw_reader_take (reader, BW_WORD_ACROSS) ||
       bw_reader_take (reader, BW_WORD_ROUND))
     {
@@ -130,7 +176,7 @@ read_times (BwReader *reader,
         bw_reader_flag (reader, index, BW_SOURCE_LOOSE);
       return TRUE;
     }
-  if (reader->word == BW_WORD_TO)
+  if (reader->word == BW_WORD_TO || (OPEN (reader) && reader->word == BW_WORD_UNTIL))
     return read_to (reader, index);
 
   if (bw_reader_take (reader, BW_WORD_X) || bw_reader_take_mark (reader, 'x'))
@@ -233,8 +279,9 @@ end_group (BwReader *reader,
 }
 
 static gboolean
-read_bracket (BwReader *reader,
-              char      closing)
+read_bracket (BwReader      *reader,
+              char           closing,
+              const BwCount *times)
 {
   guint index;
 
@@ -248,48 +295,131 @@ read_bracket (BwReader *reader,
   bw_reader_advance (reader);
   if (!end_group (reader, index))
     return FALSE;
+  if (times != NULL)
+    {
+      bw_reader_set_count (reader, index, *times);
+      return TRUE;
+    }
   if ((closing == ')' || OPEN (reader)) && bw_reader_take (reader, BW_WORD_IN))
     return read_into (reader, index);
   return read_times (reader, index, 0);
+}
+
+static gboolean
+skip_stars (BwReader *reader)
+{
+  gboolean any = FALSE;
+
+  while (bw_reader_take_mark (reader, '*'))
+    any = TRUE;
+  return any;
+}
+
+/* "to *", "between * and *" and commas, behind "rep from *". */
+static void
+skip_to_star (BwReader *reader)
+{
+  BwToken next;
+
+  while (skip_stars (reader) || bw_reader_take_mark (reader, ','))
+    continue;
+  if (bw_token_is_word (&reader->token, "between"))
+    bw_reader_advance (reader);
+  while (skip_stars (reader) || bw_reader_take (reader, BW_WORD_AND))
+    continue;
+  bw_reader_ahead (reader, &next);
+  if (reader->word == BW_WORD_TO && bw_token_is_mark (&next, '*'))
+    bw_reader_advance (reader);
+  while (skip_stars (reader) || bw_reader_take_mark (reader, ','))
+    continue;
+}
+
+static gboolean
+at_extent (const BwReader *reader)
+{
+  return reader->word == BW_WORD_AROUND || reader->word == BW_WORD_ACROSS ||
+         reader->word == BW_WORD_TO || reader->word == BW_WORD_UNTIL;
 }
 
 /* "*5 dc, dc2tog; rep from * around" */
 static gboolean
 read_starred (BwReader *reader)
 {
+  gboolean closed;
   guint index;
 
   if (!begin_group (reader, &index))
     return FALSE;
   bw_reader_advance (reader);
+  if (OPEN (reader))
+    skip_stars (reader);
   if (!bw_reader_read_items (reader) || !end_group (reader, index))
     return FALSE;
-  while (bw_reader_take_mark (reader, '*'))
-    continue;
+  closed = skip_stars (reader);
   while (bw_reader_take_mark (reader, ';') || bw_reader_take_mark (reader, ',') ||
          bw_reader_take_mark (reader, '.'))
     continue;
+  if (OPEN (reader) && closed && (bw_reader_at_times (reader) || at_extent (reader)))
+    return read_times (reader, index, 0); /* "*5 dc, dc2tog* 6 times" */
   if (!bw_reader_take (reader, BW_WORD_AGAIN))
     return bw_reader_fail (reader, "\"rep from *\"");
   if (bw_reader_take (reader, BW_WORD_FROM))
-    while (bw_reader_take_mark (reader, '*'))
-      continue;
+    skip_stars (reader);
   if (OPEN (reader))
-    while (bw_reader_take_mark (reader, '*') || bw_reader_take_mark (reader, ','))
-      continue;
+    skip_to_star (reader);
   return read_times (reader, index, 1);
 }
 
 /* --- Lists of items --- */
 
+/* The mark that closes a bracket which is opened by the token; 0 = it opens none. */
+static char
+closing_of (const BwToken *token)
+{
+  return bw_token_is_mark (token, '[') ? ']' : bw_token_is_mark (token, '(') ? ')'
+         : bw_token_is_mark (token, '{') ? '}' : 0;
+}
+
+/* "6 times [dc, dc2tog]", "rep [dc, dc2tog] 6 times": words in front of a
+ * bracket. Gives whether they were there; `read` is then whether they were read. */
+static gboolean
+read_before_bracket (BwReader *reader,
+                     gboolean *read)
+{
+  BwReader back = *reader;
+  BwToken next;
+  BwCount times;
+
+  bw_reader_ahead (reader, &next);
+  if (reader->word == BW_WORD_AGAIN && closing_of (&next) != 0)
+    {
+      bw_reader_advance (reader);
+      *read = read_bracket (reader, closing_of (&reader->token), NULL);
+      return TRUE;
+    }
+  if (!bw_reader_at_times (reader))
+    return FALSE;
+  if (bw_reader_take_times (reader, &times) && closing_of (&reader->token) != 0)
+    {
+      *read = read_bracket (reader, closing_of (&reader->token), &times);
+      return TRUE;
+    }
+  *reader = back;
+  return FALSE;
+}
+
 static gboolean
 read_item (BwReader *reader)
 {
+  gboolean read;
+
+  if (OPEN (reader) && read_before_bracket (reader, &read))
+    return read;
   switch (reader->token.kind == BW_TOKEN_MARK ? reader->token.mark : 0)
     {
-    case '[': return read_bracket (reader, ']');
-    case '{': return read_bracket (reader, '}');
-    case '(': return read_bracket (reader, ')');
+    case '[': return read_bracket (reader, ']', NULL);
+    case '{': return read_bracket (reader, '}', NULL);
+    case '(': return read_bracket (reader, ')', NULL);
     case '*': return read_starred (reader);
     default: return bw_reader_read_stitch (reader);
     }
@@ -413,6 +543,26 @@ skip_dashes (BwReader *reader)
   return dashed;
 }
 
+/* "you now have", "there are", "for a total of" in front of the stitch count. */
+static gboolean
+skip_you_have (BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  if (reader->depth > 0 || reader->items->len == 0 || reader->token.kind != BW_TOKEN_WORD ||
+      !(reader->word == BW_WORD_FOR || bw_token_is_word (&reader->token, "you") ||
+        bw_token_is_word (&reader->token, "there")))
+    return FALSE;
+  ahead.sink = NULL;
+  for (guint i = 0; i < 5 && ahead.token.kind == BW_TOKEN_WORD; i++)
+    bw_reader_advance (&ahead);
+  if (ahead.token.kind != BW_TOKEN_NUMBER)
+    return FALSE;
+  while (reader->token.kind == BW_TOKEN_WORD)
+    bw_reader_advance (reader);
+  return TRUE;
+}
+
 static gboolean
 read_open_items (BwReader *reader)
 {
@@ -432,7 +582,7 @@ read_open_items (BwReader *reader)
             break;
           separated = TRUE;
         }
-      dashed = skip_dashes (reader);
+      dashed = skip_dashes (reader) || skip_you_have (reader);
       if (at_list_end (reader) && (reader->depth > 0 || bw_reader_at_end (reader)))
         return TRUE;
       if (bw_reader_take_stated (reader, dashed) ||

@@ -185,19 +185,44 @@ is_size_separator (const char *at,
          (*at == '-' && at + 1 < end && g_ascii_isdigit (at[1]) && g_ascii_isdigit (at[-1]));
 }
 
+static const char *
+find_any (const char *at,
+          const char *end,
+          const char *marks)
+{
+  while (at < end && strchr (marks, *at) == NULL)
+    at++;
+  return at;
+}
+
 static void
 split_sizes (BwPattern  *pattern,
              const char *start,
-             const char *end)
+             const char *end,
+             gboolean    explained)
 {
   const char *at;
 
   for (at = start; at < end; at++)
-    if (is_size_separator (at, end))
-      {
-        add_size (pattern, start, at);
-        start = at + 1;
-      }
+    {
+      if (explained && *at == '(')
+        {
+          add_size (pattern, start, at);
+          at = find_any (at, end, ")");
+          start = find_any (at, end, ",;");
+          start = MIN (start + 1, end);
+        }
+      else if (is_size_separator (at, end) && at >= start)
+        {
+          add_size (pattern, start, at);
+          start = at + 1;
+        }
+      else if (!explained && end - at > 5 && memcmp (at, " and ", 5) == 0)
+        {
+          add_size (pattern, start, at);
+          start = at + 5;
+        }
+    }
   add_size (pattern, start, end);
 }
 
@@ -207,19 +232,27 @@ read_sizes (BwPattern  *pattern,
             const char *at,
             const char *end)
 {
-  const char *open = at;
-  const char *close;
+  const char *open = find_any (at, end, "([");
+  const char *close = find_any (open, end, ")]");
+  const char *next = find_any (close, end, "([");
 
-  while (open < end && *open != '(' && *open != '[')
-    open++;
-  for (close = end; close > open && *close != ')' && *close != ']'; close--)
-    continue;
-  if (open == end)
-    split_sizes (pattern, at, end);
-  else if (close > open)
+  if (open == end || close == end)
+    split_sizes (pattern, at, end, FALSE);
+  else if (next < end && close + 1 < end && (close[1] == ',' || close[1] == ';'))
+    split_sizes (pattern, at, end, TRUE); /* "Baby (0–3 months), Child (…)" */
+  else if (next < end)
+    for (; at < end; at = close + 1) /* "XS (S) M (L)", "S (M) (L)" */
+      {
+        open = find_any (at, end, "([");
+        close = find_any (open, end, ")]");
+        add_size (pattern, at, open);
+        if (open < end)
+          add_size (pattern, open + 1, close);
+      }
+  else
     {
       add_size (pattern, at, open);
-      split_sizes (pattern, open + 1, close);
+      split_sizes (pattern, open + 1, close, FALSE);
     }
 }
 

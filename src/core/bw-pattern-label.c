@@ -190,15 +190,15 @@ take_span (BwReader *reader,
 }
 
 /* "(8, 9)" behind the first span; `labels` is left as it was when it is none. */
-static void
-take_vector (Labels *labels)
+static gboolean
+take_bracketed (Labels *labels)
 {
   BwReader back = labels->reader;
   guint before = labels->n;
   char closing = bw_reader_at_mark (&back, '(') ? ')' : bw_reader_at_mark (&back, '[') ? ']' : 0;
 
   if (closing == 0)
-    return;
+    return FALSE;
   bw_reader_advance (&labels->reader);
   while (labels->n < SPANS_MAX)
     {
@@ -206,18 +206,54 @@ take_vector (Labels *labels)
         break;
       labels->n++;
       if (bw_reader_take_mark (&labels->reader, closing))
-        {
-          labels->vector = TRUE;
-          return;
-        }
+        return TRUE;
       if (!bw_reader_take_mark (&labels->reader, ',') &&
           !bw_reader_take_mark (&labels->reader, ';') &&
+          !bw_reader_take_mark (&labels->reader, ':') &&
           !bw_reader_take_mark (&labels->reader, '/'))
         break;
     }
 
   labels->reader = back;
   labels->n = before;
+  return FALSE;
+}
+
+/* The spans of the other sizes: "(8, 9)", "/8/9", "(8) 9 (10)". */
+static void
+take_vector (Labels *labels)
+{
+  while (labels->n < SPANS_MAX && bw_reader_at_mark (&labels->reader, '/'))
+    {
+      BwReader back = labels->reader;
+
+      bw_reader_advance (&labels->reader);
+      if (labels->reader.token.kind != BW_TOKEN_NUMBER ||
+          !take_span (&labels->reader, &labels->spans[labels->n]))
+        {
+          labels->reader = back;
+          return;
+        }
+      labels->n++;
+      labels->vector = TRUE;
+    }
+
+  while (labels->n < SPANS_MAX && take_bracketed (labels))
+    {
+      BwReader back = labels->reader;
+      guint before = labels->n;
+
+      labels->vector = TRUE;
+      if (labels->reader.token.kind == BW_TOKEN_NUMBER && labels->n + 1 < SPANS_MAX &&
+          take_span (&labels->reader, &labels->spans[labels->n]))
+        labels->n++;
+      if (labels->n > before && !bw_reader_at_mark (&labels->reader, '(') &&
+          !bw_reader_at_mark (&labels->reader, '['))
+        {
+          labels->reader = back;
+          labels->n = before;
+        }
+    }
 }
 
 /* "5, 7 and 9" behind the first span. */
@@ -329,6 +365,7 @@ take_colour (const BwPattern *pattern,
       bw_reader_advance (reader);
       return;
     }
+  bw_reader_take_mark (reader, ',');
   if (bw_reader_take (reader, BW_WORD_WITH) || bw_reader_take (reader, BW_WORD_IN))
     bw_reader_take (reader, BW_WORD_COLOUR);
   if (is_colour (&reader->token))
@@ -408,6 +445,45 @@ take_short (Labels *labels)
   return TRUE;
 }
 
+static gboolean
+begins_work (const BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  if (bw_reader_at_mark (reader, '*') || bw_reader_at_mark (reader, '[') ||
+      bw_reader_at_mark (reader, '('))
+    return TRUE;
+  if (ahead.token.kind == BW_TOKEN_NUMBER)
+    bw_reader_advance (&ahead);
+  return bw_reader_take_stitch (&ahead) != BW_STITCH_NONE;
+}
+
+/* "1.", "2)" in front of work, with nothing to say whether rounds or rows. */
+static gboolean
+take_bare (Labels *labels)
+{
+  BwReader ahead = labels->reader;
+
+  if (ahead.token.kind != BW_TOKEN_NUMBER || ahead.token.number == 0 ||
+      ahead.token.number > BW_ITEM_COUNT_MAX)
+    return FALSE;
+  labels->spans[0] = (BwSpan) { ahead.token.number, ahead.token.number };
+  bw_reader_advance (&ahead);
+  if (!bw_reader_at_mark (&ahead, '.') && !bw_reader_at_mark (&ahead, ')') &&
+      !bw_reader_at_mark (&ahead, ':'))
+    return FALSE;
+  bw_reader_advance (&ahead);
+  if (ahead.token.kind == BW_TOKEN_NUMBER && ahead.token.start == labels->reader.token.start +
+      labels->reader.token.length + 1)
+    return FALSE; /* "1.5" */
+  if (!begins_work (&ahead))
+    return FALSE;
+
+  bw_reader_advance (&labels->reader);
+  labels->n = 1;
+  return TRUE;
+}
+
 /* "Next rnd", "Dec rnd", "5th row": a word or ordinal in front of the word. */
 static gboolean
 take_kind (Labels  *labels,
@@ -443,20 +519,7 @@ take_word_and_numbers (Labels  *labels,
       bw_reader_advance (&labels->reader);
       return take_numbers (labels);
     }
-  return take_short (labels) || take_kind (labels, label);
-}
-
-static gboolean
-begins_work (const BwReader *reader)
-{
-  BwReader ahead = *reader;
-
-  if (bw_reader_at_mark (reader, '*') || bw_reader_at_mark (reader, '[') ||
-      bw_reader_at_mark (reader, '('))
-    return TRUE;
-  if (ahead.token.kind == BW_TOKEN_NUMBER)
-    bw_reader_advance (&ahead);
-  return bw_reader_take_stitch (&ahead) != BW_STITCH_NONE;
+  return take_short (labels) || take_bare (labels) || take_kind (labels, label);
 }
 
 /* Whether a line can begin with a label, by its first letters; cheap, so that

@@ -327,6 +327,9 @@ may_be_work (const BwPattern *pattern,
     case BW_WORD_CHAIN: case BW_WORD_WORK: case BW_WORD_USING: case BW_WORD_JOIN:
       return TRUE;
     default:
+      if (bw_token_is_word (&reader.token, "continue") || bw_token_is_word (&reader.token, "cont") ||
+          bw_token_is_word (&reader.token, "even"))
+        return TRUE;
       return bw_reader_take_stitch (&reader) != BW_STITCH_NONE;
     }
 }

@@ -2,6 +2,8 @@
 
 #include "bw-pattern-private.h"
 
+#define RING_MOST 12 /* chains of a ring that is worked round and not into */
+
 /* After a round whose stated count is not what it makes, the next round may
  * stand on either: only a round that fits neither is at fault itself, and where
  * it fits both, the one after it may stand on what comes of either. */
@@ -190,6 +192,24 @@ fit_below (BwPatternWalk       *walk,
     walk->other = makes[1];
 }
 
+/* A chain "to form a ring" is worked round when it is short; into its stitches
+ * when it is long, or when the round fits them. */
+static void
+fit_ring (BwPatternWalk       *walk,
+          const BwPatternLine *work,
+          BwPatternStep       *step)
+{
+  guint chain = walk->n_below > 0 && !work->facts.ring ? walk->below[0] : 0;
+
+  if (chain > 0)
+    fit_on (walk, work, chain, step);
+  if (chain == 0 || (chain <= RING_MOST && !fits (step)))
+    {
+      fit_on (walk, work, BW_COUNT_UNKNOWN, step);
+      step->available = 0;
+    }
+}
+
 /* What the round is worked on: a chain of its own, the ends of rows, a ring, or
  * the round below. */
 static void
@@ -207,10 +227,7 @@ fit_round (BwPatternWalk       *walk,
   else if (bw_pattern_in_ring (pattern, work))
     fit_on (walk, work, 0, step);
   else if (ring)
-    {
-      fit_on (walk, work, BW_COUNT_UNKNOWN, step);
-      step->available = 0;
-    }
+    fit_ring (walk, work, step);
   else if (bw_pattern_takes_row_ends (pattern, work))
     fit_on (walk, work, walk->rows > 0 ? walk->rows : BW_COUNT_UNKNOWN, step);
   else if (walk->n_below == 0)
