@@ -76,6 +76,34 @@ status=0
 { CC=clang configure build/clang -Dwerror=true && build build/clang; } || status=$?
 count_one $status "the build with clang, warnings as errors"
 
+# fuzz TARGET FOLDER...: the fuzzer on one target for a moment, from its corpus on
+fuzz ()
+{
+  target=$1
+  shift
+  status=0
+  work=$(mktemp -d)
+  say "Fuzzing $target"
+  build/clang/tests/fuzz/fuzz-"$target" -runs=20000 -max_len=1024 -max_total_time=20 -seed=1 \
+    -artifact_prefix="$work/" "$work" "$@" >build/clang/fuzz-"$target".log 2>&1 || status=$?
+  [ "$status" -eq 0 ] || tail -n 40 build/clang/fuzz-"$target".log >&2
+  rm -rf "$work"
+  count_one $status "fuzzing $target"
+}
+
+if [ $status -eq 0 ]
+then
+  ninja -C build/clang tests/fuzz/fuzz-csv tests/fuzz/fuzz-design tests/fuzz/fuzz-pattern \
+    >build/clang/build-fuzz.log 2>&1 || { status=$?; cat build/clang/build-fuzz.log >&2; }
+  count_one $status "the build of the fuzzers"
+fi
+if [ $status -eq 0 ]
+then
+  fuzz csv tests/fuzz/corpus-csv
+  fuzz design tests/fuzz/corpus-design data/designs
+  fuzz pattern tests/fuzz/corpus-pattern
+fi
+
 status=0
 { configure build/sanitize -Dwerror=true -Db_sanitize=address,undefined -Db_lundef=false &&
     build build/sanitize; } || status=$?

@@ -3,7 +3,7 @@
 
 #include "fuzz.h"
 
-/* Runs a fuzz target over the files in the folders named on the command line,
+/* Runs a fuzz target over the files, and those in the folders, named on the command line,
  * so that what the fuzzer once found stays found without the fuzzer. Prefixes
  * are what a file cut short looks like. */
 
@@ -61,7 +61,7 @@ main (int    argc,
   guint n = 0;
 
   for (int i = 1; i < argc; i++)
-    n += run_folder (argv[i]);
+    n += g_file_test (argv[i], G_FILE_TEST_IS_DIR) ? run_folder (argv[i]) : run_file (argv[i]);
 
   printf ("%u files, %u prefixes of each\n", n, PREFIXES);
 
