@@ -358,6 +358,20 @@ typedef struct
   BwToken  next;
 } Stated;
 
+/* Does another kind follow the one just read? */
+static gboolean
+goes_on (const Stated *stated)
+{
+  BwLexer ahead = stated->behind;
+  BwToken token;
+
+  if (!is_mark (&stated->next, ',') && !is_mark (&stated->next, '+') &&
+      bw_word_of (&stated->next, NULL) != BW_WORD_AND)
+    return FALSE;
+  bw_lexer_next (&ahead, &token);
+  return token.kind == BW_TOKEN_NUMBER || is_mark (&token, '-');
+}
+
 /* Numbers and units, one kind or several; `next` is what follows them. */
 static gboolean
 scan_kinds (const BwReader *reader,
@@ -391,8 +405,7 @@ scan_kinds (const BwReader *reader,
           unit = TRUE;
           stated->unit |= bw_word_of (&stated->next, NULL) == BW_WORD_STITCH;
         }
-      if (!unit || (!is_mark (&stated->next, ',') && !is_mark (&stated->next, '+') &&
-                    bw_word_of (&stated->next, NULL) != BW_WORD_AND))
+      if (!unit || !goes_on (stated))
         return TRUE;
       bw_lexer_next (&stated->behind, &stated->next);
       if (tokens++ > STATED_TOKENS_MAX)
@@ -440,6 +453,25 @@ ends_line (BwLexer       *after,
     }
 }
 
+/* "(12 sts.)", "(12 sts, the chain is none)": what follows a count up to the
+ * bracket, where the count says that it is one. */
+static gboolean
+skip_to_closing (Stated *stated,
+                 char    closing)
+{
+  guint tokens = 0;
+
+  while (!is_mark (&stated->next, closing))
+    {
+      if (stated->next.kind == BW_TOKEN_END || tokens++ > STATED_TOKENS_MAX ||
+          is_mark (&stated->next, '(') || is_mark (&stated->next, '[') ||
+          !(stated->unit || is_mark (&stated->next, '.')))
+        return FALSE;
+      bw_lexer_next (&stated->behind, &stated->next);
+    }
+  return TRUE;
+}
+
 static void
 settle_stated (BwReader     *reader,
                const Stated *stated,
@@ -474,13 +506,15 @@ bw_reader_take_stated (BwReader *reader,
   if (opening == '(' && is_mark (&stated.next, '='))
     bw_lexer_next (&stated.behind, &stated.next);
 
-  if (closing != 0 && scan_kinds (reader, &stated) && is_mark (&stated.next, closing))
+  if (closing != 0 && scan_kinds (reader, &stated) && skip_to_closing (&stated, closing))
     ;
   else if (closing != 0 && scan_bare_list (reader, closing, &stated))
     ;
   else if (closing == 0 && scan_kinds (reader, &stated) &&
            (dashed || stated.unit) &&
-           (stated.next.kind == BW_TOKEN_END || is_mark (&stated.next, '.')))
+           (stated.next.kind == BW_TOKEN_END || is_mark (&stated.next, '.') ||
+            (dashed && (is_mark (&stated.next, ',') || is_mark (&stated.next, ';') ||
+                        is_mark (&stated.next, '-') || is_mark (&stated.next, '|')))))
     stated.behind.at = stated.next.start;
   else
     return FALSE;

@@ -146,12 +146,6 @@ bw_reader_take_loop (BwReader *reader,
   bw_reader_take (reader, BW_WORD_OF);
 }
 
-static gboolean
-is_round_word (BwWord word)
-{
-  return word == BW_WORD_RND || word == BW_WORD_ROUND || word == BW_WORD_ROW;
-}
-
 gboolean
 bw_reader_take_below (BwReader *reader,
                       guint8   *below)
@@ -173,7 +167,7 @@ bw_reader_at_below (const BwReader *reader)
 {
   BwToken next;
 
-  return reader->token.kind == BW_TOKEN_NUMBER && is_round_word (bw_reader_ahead (reader, &next));
+  return reader->token.kind == BW_TOKEN_NUMBER && bw_word_is_round (bw_reader_ahead (reader, &next));
 }
 
 /* --- Where --- */
@@ -226,6 +220,35 @@ bw_reader_settle_each (BwReader *reader,
   return TRUE;
 }
 
+/* "and in each", "and each". */
+static gboolean
+each_follows (const BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  ahead.sink = NULL;
+  bw_reader_advance (&ahead);
+  bw_reader_take (&ahead, BW_WORD_IN);
+  return ahead.word == BW_WORD_EACH;
+}
+
+/* "of next 8 ch" behind "2nd ch from hook and in each". */
+static gboolean
+read_hook_rest (BwReader *reader,
+                guint     index)
+{
+  BwItem item = *bw_reader_item (reader, index);
+  BwCount count;
+  guint8 place;
+
+  if (!bw_reader_take_count (reader, &count) || !bw_reader_take_position (reader, &place))
+    return FALSE;
+  bw_reader_set_count (reader, index, BW_COUNT_ONE);
+  item.place = BW_PLACE_NEXT_STITCH;
+  bw_reader_add (reader, item, count);
+  return TRUE;
+}
+
 /* "2nd ch from hook", perhaps "and in each ch across": the ordinal is in hand. */
 static gboolean
 read_hook_chain (BwReader *reader,
@@ -252,13 +275,18 @@ read_hook_chain (BwReader *reader,
   item->place = BW_PLACE_SECOND_CHAIN;
   item->kind = bw_count_is_one (count) || !OPEN (reader) ? BW_ITEM_EACH : BW_ITEM_IN_ONE;
   bw_reader_set_count (reader, index, count);
-  if (reader->word == BW_WORD_AND)
+  if (reader->word == BW_WORD_AND && !(OPEN (reader) && !each_follows (reader)))
     {
       bw_reader_advance (reader);
       bw_reader_set_count (reader, index, (BwCount) { 0, 0 });
       bw_reader_item (reader, index)->kind = BW_ITEM_EACH;
-      if (!bw_reader_take (reader, BW_WORD_IN) || !bw_reader_take (reader, BW_WORD_EACH))
+      if ((!bw_reader_take (reader, BW_WORD_IN) && !OPEN (reader)) ||
+          !bw_reader_take (reader, BW_WORD_EACH))
         return bw_reader_fail (reader, "\"in each ch across\"");
+      if (OPEN (reader) && bw_reader_take (reader, BW_WORD_OF))
+        bw_reader_take (reader, BW_WORD_THE);
+      if (OPEN (reader) && bw_reader_at_number (reader))
+        return read_hook_rest (reader, index);
       if (OPEN (reader))
         while (bw_reader_take (reader, BW_WORD_REMAIN) || bw_reader_take (reader, BW_WORD_OF) ||
                bw_reader_take (reader, BW_WORD_THE))
@@ -267,8 +295,13 @@ read_hook_chain (BwReader *reader,
         bw_reader_advance (reader);
       else if (!OPEN (reader) || !bw_reader_take (reader, BW_WORD_CHAIN))
         return bw_reader_fail (reader, "\"in each ch across\"");
-      if (!bw_reader_take (reader, BW_WORD_ACROSS) && !bw_reader_take (reader, BW_WORD_AROUND) &&
-          !OPEN (reader))
+      if (OPEN (reader))
+        {
+          BwCount all;
+
+          return bw_reader_take_extent (reader, TRUE, FALSE, &all);
+        }
+      if (!bw_reader_take (reader, BW_WORD_ACROSS) && !bw_reader_take (reader, BW_WORD_AROUND))
         return bw_reader_fail (reader, "\"in each ch across\"");
     }
   return TRUE;
@@ -312,15 +345,13 @@ bw_reader_take_extent (BwReader *reader,
       *times = (BwCount) { 0, 0 };
       return TRUE;
     }
+  if (bw_reader_at_to_last (reader))
+    {
+      *times = (BwCount) { 0, 0 };
+      return TRUE;
+    }
   if (reader->word == BW_WORD_TO)
     {
-      BwToken next;
-
-      if (OPEN (reader) && bw_reader_ahead (reader, &next) == BW_WORD_LAST)
-        {
-          *times = (BwCount) { 0, 0 };
-          return TRUE;
-        }
       bw_reader_advance (reader);
       bw_reader_take (reader, BW_WORD_THE);
       if (!bw_reader_take (reader, BW_WORD_END))
@@ -336,6 +367,21 @@ bw_reader_take_extent (BwReader *reader,
   return TRUE;
 }
 
+/* "to last 2 sts", "until the last 2 sts", "until 2 sts remain". */
+gboolean
+bw_reader_at_to_last (const BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  if (!OPEN (reader) || (reader->word != BW_WORD_TO && reader->word != BW_WORD_UNTIL))
+    return FALSE;
+  ahead.sink = NULL;
+  bw_reader_advance (&ahead);
+  bw_reader_take (&ahead, BW_WORD_THE);
+  return ahead.word == BW_WORD_LAST ||
+         (reader->word == BW_WORD_UNTIL && ahead.token.kind == BW_TOKEN_NUMBER);
+}
+
 /* "to last 2 sts" behind "in each st": the stitch becomes the body of a repeat. */
 gboolean
 bw_reader_read_to_last (BwReader *reader,
@@ -345,13 +391,15 @@ bw_reader_read_to_last (BwReader *reader,
   guint8 place;
 
   bw_reader_advance (reader);
-  bw_reader_advance (reader);
+  bw_reader_take (reader, BW_WORD_THE);
+  bw_reader_take (reader, BW_WORD_LAST);
   if (reader->word == BW_WORD_STITCH)
     count = BW_COUNT_ONE;
   else if (!bw_reader_take_count (reader, &count))
     return FALSE;
   if (!bw_reader_take_position (reader, &place))
     return FALSE;
+  bw_reader_take (reader, BW_WORD_REMAIN);
 
   if (bw_reader_item (reader, index)->kind == BW_ITEM_EACH)
     {
@@ -375,9 +423,9 @@ skip_of_round (BwReader *reader)
     return;
   bw_reader_ahead (reader, &next);
   bw_reader_advance (reader);
-  while (reader->token.kind == BW_TOKEN_WORD && !is_round_word (reader->word))
+  while (reader->token.kind == BW_TOKEN_WORD && !bw_word_is_round (reader->word))
     bw_reader_advance (reader);
-  if (is_round_word (reader->word))
+  if (bw_word_is_round (reader->word))
     bw_reader_advance (reader);
 }
 
@@ -425,6 +473,32 @@ bw_token_is_first (const BwToken *token)
   return token->kind == BW_TOKEN_ORDINAL && token->number == 1;
 }
 
+/* "in BLO around", "in A", "in a MC": no stitch is named. */
+static gboolean
+take_short_place (BwReader *reader,
+                  guint     index,
+                  BwCount   count)
+{
+  const BwToken *token = &reader->token;
+  gboolean after_article = token->start - reader->sink->text >= 2 && token->start[-2] == 'a';
+
+  if (bw_reader_take (reader, BW_WORD_AROUND) || bw_reader_take (reader, BW_WORD_ACROSS))
+    return bw_reader_settle_each (reader, index, count, (BwCount) { 0, 0 });
+  if (after_article && bw_token_is_word (token, "mc"))
+    {
+      reader->facts->ring = TRUE;
+      bw_reader_item (reader, index)->place = BW_PLACE_RING;
+      bw_reader_item (reader, index)->kind = BW_ITEM_IN_ONE;
+      bw_reader_set_count (reader, index, count);
+      bw_reader_advance (reader);
+      return TRUE;
+    }
+  if (!bw_reader_at_colour (reader))
+    return FALSE;
+  bw_reader_advance (reader); /* worked with it, as often as was said */
+  return TRUE;
+}
+
 /* Behind "in": the stitch is the item at `index`, `count` is what stood before it. */
 gboolean
 bw_reader_read_where (BwReader *reader,
@@ -441,6 +515,8 @@ bw_reader_read_where (BwReader *reader,
   bw_reader_take_loop (reader, &bw_reader_item (reader, index)->loop);
   if (OPEN (reader))
     bw_reader_take (reader, BW_WORD_THE);
+  if (OPEN (reader) && take_short_place (reader, index, count))
+    return TRUE;
   if (reader->token.kind == BW_TOKEN_ORDINAL && !(OPEN (reader) &&
       bw_token_is_first (&reader->token)))
     return read_hook_chain (reader, index, count);
@@ -475,7 +551,7 @@ bw_reader_read_where (BwReader *reader,
       return TRUE;
     }
   bw_reader_settle_each (reader, index, count, times);
-  return reader->word != BW_WORD_TO || !OPEN (reader) || bw_reader_read_to_last (reader, index);
+  return !bw_reader_at_to_last (reader) || bw_reader_read_to_last (reader, index);
 }
 
 /* "post of the corresponding", "first", "last"; whether a place must follow. */

@@ -86,6 +86,8 @@ typedef struct
   gboolean evenly;       /* spread as the maker likes */
   gboolean fastened;     /* fastened off, or closed */
   gboolean until;        /* repeated until something is measured */
+  guint32 back_list;     /* "rep last 2 rnds": how many rounds back it begins; 0 = none */
+  guint32 rounds_list;   /* "next 3 rnds": so many rounds, without numbers; 0 = one */
 } BwLineFacts;
 
 /* Where open reading leaves what it found; shared by all lines of a pattern. */
@@ -133,6 +135,19 @@ void          bw_reader_init            (BwReader   *reader,
                                          gsize       length);
 gboolean      bw_reader_read_round      (BwReader   *reader);
 gboolean      bw_reader_read_items      (BwReader   *reader);
+
+/* --- bw-notation-group.c --- */
+
+gboolean      bw_reader_read_bracket    (BwReader      *reader,
+                                         char           closing,
+                                         const BwCount *times);
+gboolean      bw_reader_read_starred    (BwReader   *reader);
+
+/* --- bw-notation-again.c --- */
+
+gboolean      bw_reader_read_again      (BwReader   *reader);
+gboolean      bw_reader_read_even       (BwReader   *reader);
+gboolean      bw_reader_read_more_rounds (BwReader  *reader);
 
 /* --- bw-notation-token.c --- */
 
@@ -187,6 +202,7 @@ gboolean      bw_reader_read_where (BwReader *reader,
 gboolean      bw_reader_read_around (BwReader *reader,
                                      guint index,
                                      BwCount count);
+gboolean      bw_reader_at_to_last (const BwReader *reader);
 gboolean      bw_reader_read_to_last (BwReader *reader,
                                       guint index);
 gboolean      bw_reader_take_extent (BwReader *reader,
@@ -209,6 +225,7 @@ gboolean      bw_reader_read_stitch     (BwReader   *reader);
 
 /* --- bw-notation-remark.c --- */
 
+gboolean      bw_reader_at_colour       (const BwReader *reader);
 gboolean      bw_reader_read_remark     (BwReader   *reader);
 void          bw_reader_read_join       (BwReader   *reader);
 

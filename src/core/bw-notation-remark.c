@@ -3,7 +3,7 @@
 #include "bw-notation-reader.h"
 
 /* What stands among the stitches of a line and is no stitch: joining, turning,
- * what the beginning chain counts as, colours, sides, earlier rounds repeated. */
+ * what the beginning chain counts as, colours, sides. */
 
 static BwSlice
 slice_of (const BwReader *reader)
@@ -12,13 +12,16 @@ slice_of (const BwReader *reader)
 }
 
 /* "A", "MC", "CC2", "colour B", or a name that begins with a capital letter. */
-static gboolean
-at_colour (const BwReader *reader)
+gboolean
+bw_reader_at_colour (const BwReader *reader)
 {
   const BwToken *token = &reader->token;
 
   return token->kind == BW_TOKEN_WORD && g_ascii_isupper (token->start[0]) &&
-         reader->word != BW_WORD_RIGHT_SIDE && reader->word != BW_WORD_WRONG_SIDE;
+         reader->word == BW_WORD_NONE &&
+         (token->length == 1 ||
+          bw_stitch_find_abbreviation (reader->dictionary, token->start, token->length,
+                                       reader->terms) == BW_STITCH_NONE);
 }
 
 /* Skips "new", "the", "colour" and the like up to the name of a colour. */
@@ -29,7 +32,7 @@ take_colour (BwReader *reader,
   while (reader->word == BW_WORD_COLOUR || reader->word == BW_WORD_THE ||
          reader->word == BW_WORD_TO || bw_token_is_word (&reader->token, "new"))
     bw_reader_advance (reader);
-  if (!at_colour (reader))
+  if (!bw_reader_at_colour (reader))
     return FALSE;
 
   *colour = slice_of (reader);
@@ -89,7 +92,7 @@ bw_reader_read_join (BwReader *reader)
   gboolean placed;
 
   bw_reader_advance (reader);
-  if (at_colour (reader) || reader->word == BW_WORD_COLOUR ||
+  if (bw_reader_at_colour (reader) || reader->word == BW_WORD_COLOUR ||
       bw_token_is_word (&reader->token, "new"))
     {
       take_colour (reader, colour_of_moment (reader));
@@ -137,12 +140,6 @@ read_counts (BwReader *reader)
     reader->facts->chain_counts = no ? BW_SAID_NO : BW_SAID_YES;
 }
 
-static gboolean
-is_round_word (BwWord word)
-{
-  return word == BW_WORD_RND || word == BW_WORD_ROUND || word == BW_WORD_ROW;
-}
-
 /* Is what stands between the brackets no work? Its first words tell. */
 static gboolean
 begins_remark (const BwReader *reader)
@@ -162,7 +159,12 @@ begins_remark (const BwReader *reader)
 
           return bw_reader_take_stitch (&unit) == BW_STITCH_NONE;
         }
-      return ahead.word == BW_WORD_MISS || is_round_word (ahead.word);
+      return ahead.word == BW_WORD_MISS || bw_word_is_round (ahead.word);
+    }
+  if (ahead.word == BW_WORD_WITH || ahead.word == BW_WORD_USING)
+    {
+      bw_reader_advance (&ahead);
+      return !bw_reader_at_colour (&ahead);
     }
   return ahead.token.kind == BW_TOKEN_WORD && ahead.word != BW_WORD_MISS &&
          ahead.word != BW_WORD_INCREASE && ahead.word != BW_WORD_DECREASE &&
@@ -199,140 +201,15 @@ read_bracket_remark (BwReader *reader)
   return TRUE;
 }
 
-/* --- Earlier rounds again --- */
-
-/* "2 times", "2 more times", "2 (3, 4) times". */
-static gboolean
-at_more_times (const BwReader *reader)
-{
-  BwToken next;
-
-  return bw_reader_at_times (reader) || (bw_reader_at_number (reader) &&
-                                         bw_reader_ahead (reader, &next) == BW_WORD_MORE);
-}
-
-/* One round's number as a list, for every size if it has several. */
-static guint32
-take_round_number (BwReader *reader)
-{
-  BwCount count;
-
-  if (!bw_reader_take_count (reader, &count))
-    return 0;
-  if (count.list == 0)
-    {
-      BwNumberList list = { reader->sink->figures->len, 1, bw_reader_offset (reader) };
-      guint32 figure = count.value;
-
-      g_array_append_val (reader->sink->figures, figure);
-      g_array_append_val (reader->sink->lists, list);
-      count.list = reader->sink->lists->len;
-    }
-  return count.list;
-}
-
-static guint32
-add_number (BwReader *reader,
-            guint32   figure)
-{
-  BwNumberList list = { reader->sink->figures->len, 1, bw_reader_offset (reader) };
-
-  g_array_append_val (reader->sink->figures, figure);
-  g_array_append_val (reader->sink->lists, list);
-  return reader->sink->lists->len;
-}
-
-/* "–3", "and 3", ", 3 and 4" behind the first round repeated. A number with
- * "times" behind it says how often. */
-static gboolean
-take_last_round (BwReader *reader)
-{
-  for (;;)
-    {
-      BwReader back = *reader;
-      gboolean separated = FALSE;
-
-      while (bw_reader_take_mark (reader, ',') || bw_reader_take_mark (reader, '-') ||
-             bw_reader_take_mark (reader, '&') || bw_reader_take (reader, BW_WORD_AND) ||
-             bw_reader_take (reader, BW_WORD_TO))
-        separated = TRUE;
-      if (!separated)
-        return TRUE;
-      if (!bw_reader_at_number (reader) || at_more_times (reader))
-        {
-          if (!at_more_times (reader))
-            *reader = back;
-          return TRUE;
-        }
-      reader->facts->to_list = take_round_number (reader);
-      if (reader->facts->to_list == 0)
-        return FALSE;
-    }
-}
-
-/* "rnds 2–3 6 times", "rnd 4 until …": the word for rounds is in hand. In "as 1st
- * rnd" the number, not 0, stood in front of it. */
-static gboolean
-read_rounds_again (BwReader *reader,
-                   guint     ordinal)
-{
-  BwLineFacts *facts = reader->facts;
-
-  bw_reader_advance (reader);
-  facts->from_list = ordinal > 0 ? add_number (reader, ordinal) : take_round_number (reader);
-  facts->to_list = facts->from_list;
-  if (facts->from_list == 0)
-    return FALSE;
-  if (ordinal == 0 && !take_last_round (reader))
-    return FALSE;
-
-  if (bw_reader_at_number (reader))
-    {
-      facts->repeat_list = take_round_number (reader);
-      if (facts->repeat_list == 0)
-        return FALSE;
-    }
-  else if (reader->word == BW_WORD_ONCE || reader->word == BW_WORD_TWICE)
-    facts->repeat_list = add_number (reader, reader->word == BW_WORD_ONCE ? 1 : 2);
-  facts->until = reader->word == BW_WORD_UNTIL;
-  for (; !bw_reader_at_end (reader) && !bw_reader_at_mark (reader, '.') &&
-         !bw_reader_at_mark (reader, ',') && !bw_reader_at_mark (reader, ';') &&
-         !bw_reader_at_mark (reader, '(') && !bw_reader_at_mark (reader, '[');
-       bw_reader_advance (reader))
-    continue;
-  return TRUE;
-}
-
-/* "rep rnd 2", "as rnd 2", "work as for rnd 2": nothing but words up to it. */
-static gboolean
-read_again (BwReader *reader)
-{
-  BwReader ahead = *reader;
-  guint ordinal = 0;
-
-  ahead.sink = NULL;
-  for (guint i = 0; i < 4 && !is_round_word (ahead.word); i++)
-    {
-      if (ahead.token.kind == BW_TOKEN_ORDINAL && ahead.token.number <= BW_ITEM_COUNT_MAX)
-        ordinal = ahead.token.number;
-      else if (ahead.token.kind != BW_TOKEN_WORD)
-        return FALSE;
-      bw_reader_advance (&ahead);
-    }
-  if (!is_round_word (ahead.word) || reader->items->len > 0)
-    return FALSE;
-
-  while (!is_round_word (reader->word))
-    bw_reader_advance (reader);
-  return read_rounds_again (reader, ordinal);
-}
-
 /* --- One remark --- */
+
+/* Words in front of a colour that is worked with from there on. */
+static const char *const taking_up[] = { "add", "attach", "pick", "take", "taking", "tie" };
 
 /* Words that begin a clause which changes no count. */
 static const char *const asides[] = {
   "being", "bring", "careful", "carry", "drop", "go", "hold", "keep", "leave",
-  "leaving", "making", "note", "pick", "take", "taking",
+  "leaving", "making", "note",
 };
 
 /* A turning chain written before the turn belongs to the next row. */
@@ -374,6 +251,15 @@ read_do_not (BwReader *reader)
   bw_reader_skip_clause (reader);
 }
 
+static void
+read_magic (BwReader *reader)
+{
+  bw_reader_advance (reader);
+  while (bw_reader_take (reader, BW_WORD_RING) || bw_reader_take (reader, BW_WORD_LOOP))
+    continue;
+  reader->facts->ring = TRUE;
+}
+
 /* "back loops only" for all that follows; FALSE when none is said. */
 static gboolean
 take_loop_of_line (BwReader *reader)
@@ -393,6 +279,11 @@ read_with (BwReader *reader)
   bw_reader_take (reader, BW_WORD_THE);
   if (take_loop_of_line (reader))
     return;
+  if (reader->word == BW_WORD_MAGIC)
+    {
+      read_magic (reader);
+      return;
+    }
   if (reader->word == BW_WORD_RIGHT_SIDE || reader->word == BW_WORD_WRONG_SIDE)
     {
       reader->facts->side = reader->word == BW_WORD_RIGHT_SIDE ? 1 : 2;
@@ -402,66 +293,61 @@ read_with (BwReader *reader)
     bw_reader_skip_clause (reader);
 }
 
+/* "starting in 2nd ch from hook": the chain that the first stitch goes into. */
+static void
+read_beginning (BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  bw_reader_advance (&ahead);
+  bw_reader_take (&ahead, BW_WORD_WITH);
+  bw_reader_take (&ahead, BW_WORD_IN);
+  bw_reader_take (&ahead, BW_WORD_THE);
+  if (ahead.token.kind == BW_TOKEN_ORDINAL && ahead.token.number >= 2 && ahead.token.number <= 8)
+    {
+      guint8 nth = (guint8) ahead.token.number;
+
+      bw_reader_advance (&ahead);
+      if (!bw_reader_take (&ahead, BW_WORD_CHAIN) && bw_token_is_word (&ahead.token, "ch"))
+        bw_reader_advance (&ahead);
+      if (ahead.word == BW_WORD_FROM)
+        {
+          reader->facts->from_hook = nth;
+          bw_reader_skip_clause (reader);
+          return;
+        }
+    }
+  bw_reader_advance (reader);
+  if (reader->word == BW_WORD_WITH)
+    read_with (reader);
+  else
+    bw_reader_skip_clause (reader);
+}
+
 /* "change to B (take it up again)", "cut A". */
 static void
 read_change (BwReader *reader)
 {
   bw_reader_advance (reader);
-  if (take_colour (reader, &reader->facts->next_colour))
-    bw_reader_skip_clause (reader);
-  else
-    bw_reader_skip_clause (reader);
+  take_colour (reader, reader->items->len == 0 ? &reader->facts->colour
+                                               : &reader->facts->next_colour);
+  bw_reader_skip_clause (reader);
 }
 
-/* "even", "straight", "in dc until it measures 18 cm": one in each stitch, round
- * after round. */
+/* "pick up B", "attach B", "take up A again". */
 static void
-read_even (BwReader *reader)
+read_take_up (BwReader *reader)
 {
-  BwItem item = bw_item_each (bw_stitch_find (reader->dictionary, "low"), 1);
-  BwStitchIndex stitch;
+  BwReader back;
 
-  bw_reader_take (reader, BW_WORD_EVENLY);
-  if (bw_token_is_word (&reader->token, "even") || bw_token_is_word (&reader->token, "straight"))
+  bw_reader_advance (reader);
+  while (bw_token_is_word (&reader->token, "up") || reader->word == BW_WORD_IN)
     bw_reader_advance (reader);
-  if (bw_reader_take (reader, BW_WORD_IN))
-    {
-      stitch = bw_reader_take_stitch (reader);
-      if (stitch != BW_STITCH_NONE && bw_stitch_get (reader->dictionary, stitch)->takes == 1)
-        item.stitch = stitch;
-    }
-  bw_reader_add (reader, item, (BwCount) { 0, 0 });
-  for (; !bw_reader_at_end (reader) && !bw_reader_at_mark (reader, '.') &&
-         !bw_reader_at_mark (reader, ',') && !bw_reader_at_mark (reader, ';') &&
-         !bw_reader_at_mark (reader, '(') && !bw_reader_at_mark (reader, '[') &&
-         !bw_reader_at_mark (reader, '-');
-       bw_reader_advance (reader))
-    reader->facts->until |= reader->word == BW_WORD_UNTIL;
-}
-
-static gboolean
-at_even (const BwReader *reader)
-{
-  return reader->items->len == 0 && (bw_token_is_word (&reader->token, "even") ||
-                                     bw_token_is_word (&reader->token, "straight"));
-}
-
-/* Does "in dc", "in pattern" stand here, and "until" further on? */
-static gboolean
-goes_on_until (const BwReader *reader)
-{
-  BwReader ahead = *reader;
-
-  ahead.sink = NULL;
-  if (reader->items->len > 0 || reader->word != BW_WORD_IN)
-    return FALSE;
-  for (guint i = 0; i < 8 && ahead.token.kind == BW_TOKEN_WORD; i++)
-    {
-      if (ahead.word == BW_WORD_UNTIL)
-        return TRUE;
-      bw_reader_advance (&ahead);
-    }
-  return FALSE;
+  back = *reader;
+  if (!take_colour (reader, reader->items->len == 0 ? &reader->facts->colour
+                                                    : &reader->facts->next_colour))
+    *reader = back;
+  bw_reader_skip_clause (reader);
 }
 
 /* "work", "working in back loops only", "work even", "continue in dc until". */
@@ -469,12 +355,7 @@ static void
 read_work (BwReader *reader)
 {
   bw_reader_advance (reader);
-  if (at_even (reader) || goes_on_until (reader))
-    {
-      read_even (reader);
-      return;
-    }
-  if (reader->word != BW_WORD_IN)
+  if (bw_reader_read_even (reader) || bw_reader_read_more_rounds (reader) || reader->word != BW_WORD_IN)
     return;
   bw_reader_advance (reader);
   bw_reader_take (reader, BW_WORD_THE);
@@ -489,24 +370,15 @@ read_continue (BwReader *reader)
   BwToken next;
 
   bw_reader_advance (reader);
-  if (at_even (reader) || goes_on_until (reader))
-    read_even (reader);
-  else if (reader->word == BW_WORD_TO && bw_reader_ahead (reader, &next) == BW_WORD_WORK)
+  if (bw_reader_read_even (reader))
+    return;
+  if (reader->word == BW_WORD_TO && bw_reader_ahead (reader, &next) == BW_WORD_WORK)
     {
       bw_reader_advance (reader);
       read_work (reader);
     }
   else
     bw_reader_skip_clause (reader);
-}
-
-static void
-read_magic (BwReader *reader)
-{
-  bw_reader_advance (reader);
-  while (bw_reader_take (reader, BW_WORD_RING) || bw_reader_take (reader, BW_WORD_LOOP))
-    continue;
-  reader->facts->ring = TRUE;
 }
 
 static void
@@ -539,7 +411,8 @@ bw_reader_read_remark (BwReader *reader)
     case BW_WORD_MAGIC: read_magic (reader); return TRUE;
     case BW_WORD_RIGHT_SIDE: case BW_WORD_WRONG_SIDE: read_side (reader); return TRUE;
     case BW_WORD_DOES: case BW_WORD_COUNTS: read_counts (reader); return TRUE;
-    case BW_WORD_AGAIN: case BW_WORD_SAME: return read_again (reader);
+    case BW_WORD_AGAIN: case BW_WORD_SAME: return bw_reader_read_again (reader);
+    case BW_WORD_BEGINNING: read_beginning (reader); return TRUE;
     case BW_WORD_MAKE: case BW_WORD_THE: bw_reader_advance (reader); return TRUE;
     case BW_WORD_END:
       bw_reader_advance (reader);
@@ -557,7 +430,7 @@ bw_reader_read_remark (BwReader *reader)
     }
 
   if (bw_token_is_word (&reader->token, "as"))
-    return read_again (reader);
+    return bw_reader_read_again (reader);
   if (bw_token_is_word (&reader->token, "through"))
     {
       bw_reader_advance (reader);
@@ -571,11 +444,14 @@ bw_reader_read_remark (BwReader *reader)
       read_continue (reader);
       return TRUE;
     }
-  if (at_even (reader))
-    {
-      read_even (reader);
-      return TRUE;
-    }
+  if (reader->word != BW_WORD_IN && bw_reader_read_even (reader))
+    return TRUE;
+  for (guint i = 0; i < G_N_ELEMENTS (taking_up); i++)
+    if (bw_token_is_word (&reader->token, taking_up[i]))
+      {
+        read_take_up (reader);
+        return TRUE;
+      }
   for (guint i = 0; i < G_N_ELEMENTS (asides); i++)
     if (bw_token_is_word (&reader->token, asides[i]))
       {

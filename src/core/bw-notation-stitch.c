@@ -129,6 +129,14 @@ bw_reader_take_stitch (BwReader *reader)
                   (int) next.length, next.start);
       longer = bw_stitch_find_abbreviation (reader->dictionary, both, strlen (both),
                                             reader->terms);
+      if (longer == BW_STITCH_NONE && reader->token.length == 2)
+        {
+          /* "FP dc" */
+          g_snprintf (both, sizeof both, "%.*s%.*s", (int) reader->token.length,
+                      reader->token.start, (int) next.length, next.start);
+          longer = bw_stitch_find_abbreviation (reader->dictionary, both, strlen (both),
+                                                reader->terms);
+        }
       if (longer != BW_STITCH_NONE)
         {
           note_stitch (reader, longer, next.start + next.length);
@@ -232,7 +240,6 @@ read_tail (BwReader *reader,
            guint     index,
            BwCount   count)
 {
-  BwToken next;
   BwCount times;
 
   if (!OPEN (reader))
@@ -254,11 +261,16 @@ read_tail (BwReader *reader,
         return bw_reader_fail (reader, "brackets round what is worked several times");
       return TRUE;
     }
-  if (reader->word == BW_WORD_TO && bw_reader_ahead (reader, &next) == BW_WORD_LAST)
+  if (bw_reader_at_to_last (reader))
     return bw_reader_read_to_last (reader, index);
   if (reader->word == BW_WORD_TO)
-    return bw_reader_take_extent (reader, TRUE, FALSE, &times) &&
-           bw_reader_settle_each (reader, index, count, times);
+    {
+      if (!bw_reader_take_extent (reader, TRUE, FALSE, &times))
+        return FALSE;
+      if (reader->word == BW_WORD_OF)
+        bw_reader_skip_clause (reader);
+      return bw_reader_settle_each (reader, index, count, times);
+    }
   if (count.list != 0 || count.value > 1)
     bw_reader_flag (reader, index, BW_SOURCE_COUNTED);
   return TRUE;
@@ -286,8 +298,9 @@ closes_round (const BwReader *reader)
   bw_reader_advance (&ahead);
   bw_reader_take (&ahead, BW_WORD_THE);
   if (reader->items->len == 0)
-    return (bw_reader_take (&ahead, BW_WORD_FIRST) || bw_token_is_first (&ahead.token)) &&
-           (at_chain (&ahead) || bw_token_is_first (&ahead.token));
+    return ahead.word == BW_WORD_JOIN ||
+           ((bw_reader_take (&ahead, BW_WORD_FIRST) || bw_token_is_first (&ahead.token)) &&
+            (at_chain (&ahead) || bw_token_is_first (&ahead.token)));
   if (ahead.token.kind == BW_TOKEN_ORDINAL && ahead.token.number > 1)
     {
       bw_reader_advance (&ahead);
@@ -351,6 +364,71 @@ read_where_times (BwReader *reader,
   return TRUE;
 }
 
+/* "dc 12": the number stands behind the stitch. */
+static void
+take_number_behind (BwReader *reader,
+                    BwCount  *count)
+{
+  BwReader back = *reader;
+  BwToken next;
+
+  if (!bw_reader_at_number (reader) || bw_reader_at_times (reader) || bw_reader_at_below (reader) ||
+      bw_reader_ahead (reader, &next) == BW_WORD_STITCH)
+    return;
+  if (!bw_reader_take_count (reader, count))
+    {
+      *reader = back;
+      *count = BW_COUNT_ONE;
+    }
+}
+
+/* "dc next 2 sts tog", "dc 2 tog": the number is taken already or follows. */
+static BwStitchIndex
+take_together (BwReader      *reader,
+               BwStitchIndex  stitch,
+               BwCount       *count)
+{
+  BwReader ahead = *reader;
+  BwCount n = *count;
+  BwStitchIndex together;
+
+  if (bw_reader_take (&ahead, BW_WORD_NEXT) && ahead.token.kind == BW_TOKEN_NUMBER)
+    {
+      n = (BwCount) { ahead.token.number, 0 };
+      bw_reader_advance (&ahead);
+    }
+  bw_reader_take (&ahead, BW_WORD_STITCH);
+  if (ahead.word != BW_WORD_TOGETHER || n.list != 0 || n.value < 2 || n.value > 3)
+    return stitch;
+  together = bw_stitch_together (reader->dictionary, stitch, n.value);
+  if (together == BW_STITCH_NONE)
+    return stitch;
+  bw_reader_advance (&ahead);
+  *reader = ahead;
+  note_stitch (reader, together);
+  *count = BW_COUNT_ONE;
+  return together;
+}
+
+/* "dc inc", "dc dec over next 2 sts". */
+static gboolean
+read_shaping_of (BwReader      *reader,
+                 BwStitchIndex  stitch,
+                 BwCount        count)
+{
+  gboolean increase = reader->word == BW_WORD_INCREASE;
+  BwStitchIndex together = bw_stitch_together (reader->dictionary, stitch, 2);
+  guint index = reader->items->len;
+
+  if (!read_shaping (reader, count))
+    return FALSE;
+  for (guint i = index; i < reader->items->len; i++)
+    if (bw_reader_item (reader, i)->stitch != BW_STITCH_NONE)
+      bw_reader_item (reader, i)->stitch = increase || together == BW_STITCH_NONE ? (increase ?
+        stitch : bw_reader_item (reader, i)->stitch) : together;
+  return TRUE;
+}
+
 /* --- One item --- */
 
 static gboolean
@@ -381,6 +459,13 @@ read_counted (BwReader *reader,
       return TRUE;
     }
 
+  if (OPEN (reader) && bw_count_is_one (count))
+    {
+      take_number_behind (reader, &count);
+      stitch = take_together (reader, stitch, &count);
+    }
+  if (OPEN (reader) && (reader->word == BW_WORD_INCREASE || reader->word == BW_WORD_DECREASE))
+    return read_shaping_of (reader, stitch, count);
   item = bw_item_each (stitch, 1);
   item.loop = loop;
   bw_reader_take_loop (reader, &item.loop);

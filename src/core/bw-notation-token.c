@@ -24,6 +24,41 @@ split (BwReader *reader)
   token->length = letters;
 }
 
+/* "dc12" and "dc-blo" are a stitch and something else. */
+static void
+split_stitch (BwReader *reader)
+{
+  BwToken *token = &reader->token;
+  gsize letters = 0;
+
+  while (letters < token->length && g_ascii_isalpha (token->start[letters]))
+    letters++;
+  if (letters < 2 || letters == token->length ||
+      !(token->start[letters] == '-' || g_ascii_isdigit (token->start[token->length - 1])) ||
+      bw_stitch_find_abbreviation (reader->dictionary, token->start, token->length,
+                                   reader->terms) != BW_STITCH_NONE ||
+      bw_stitch_find_abbreviation (reader->dictionary, token->start, letters,
+                                   reader->terms) == BW_STITCH_NONE)
+    return;
+  if (token->start[letters] == '-')
+    {
+      const char *rest = token->start + letters + 1;
+
+      if (g_ascii_strncasecmp (rest, "bl", 2) != 0 && g_ascii_strncasecmp (rest, "fl", 2) != 0)
+        return;
+      reader->lexer.at = rest;
+    }
+  else
+    {
+      for (gsize i = letters; i < token->length; i++)
+        if (!g_ascii_isdigit (token->start[i]))
+          return;
+      reader->lexer.at = token->start + letters;
+    }
+  reader->lexer.column = token->column + (guint) (reader->lexer.at - token->start);
+  token->length = letters;
+}
+
 /* Remembers the first use of each way to write a word. */
 static void
 note_form (BwReader *reader,
@@ -43,9 +78,15 @@ bw_reader_advance (BwReader *reader)
   bw_lexer_next (&reader->lexer, &reader->token);
   reader->word = BW_WORD_NONE;
   if (reader->token.kind != BW_TOKEN_WORD)
-    return;
+    {
+      if (reader->sink != NULL && bw_reader_at_mark (reader, '&'))
+        reader->word = BW_WORD_AND;
+      return;
+    }
 
   split (reader);
+  if (reader->sink != NULL)
+    split_stitch (reader);
   reader->word = bw_word_of (&reader->token, &form);
   if (reader->sink != NULL && reader->word != BW_WORD_NONE)
     note_form (reader, form);

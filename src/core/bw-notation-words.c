@@ -16,6 +16,7 @@ typedef struct
 /* In the order of strcmp(), for the search. */
 static const Entry entries[] = {
   { "across", 0, BW_WORD_ACROSS },
+  { "adjustable", 1, BW_WORD_MAGIC },
   { "all", 0, BW_WORD_TOTAL },
   { "along", 1, BW_WORD_ACROSS },
   { "altogether", 0, BW_WORD_TOTAL },
@@ -80,6 +81,7 @@ static const Entry entries[] = {
   { "increase", 1, BW_WORD_INCREASE },
   { "increases", 1, BW_WORD_INCREASE },
   { "into", 0, BW_WORD_IN },
+  { "invdec", 0, BW_WORD_DECREASE },
   { "join", 0, BW_WORD_JOIN },
   { "joined", 0, BW_WORD_JOIN },
   { "joining", 0, BW_WORD_JOIN },
@@ -232,4 +234,16 @@ bw_word_of (const BwToken *token,
     }
 
   return BW_WORD_NONE;
+}
+
+/**
+ * bw_word_is_round:
+ * @word: a word
+ *
+ * Returns: whether it means a round or row
+ */
+gboolean
+bw_word_is_round (BwWord word)
+{
+  return word == BW_WORD_RND || word == BW_WORD_ROUND || word == BW_WORD_ROW;
 }

@@ -89,7 +89,8 @@ typedef enum
 /* Ways to write one word that mean the same; the first is the abbreviation. */
 #define BW_WORD_FORMS 3
 
-BwWord bw_word_of (const BwToken *token,
-                   guint         *form);
+BwWord   bw_word_of       (const BwToken *token,
+                           guint         *form);
+gboolean bw_word_is_round (BwWord         word);
 
 G_END_DECLS

@@ -80,8 +80,15 @@ unnumbered_rounds (const Collector     *collector,
   guint32 from = bw_pattern_figure (pattern, line, line->facts.from_list, collector->size);
   guint32 to = bw_pattern_figure (pattern, line, line->facts.to_list, collector->size);
   guint32 times = bw_pattern_figure (pattern, line, line->facts.repeat_list, collector->size);
+  guint32 back = bw_pattern_figure (pattern, line, line->facts.back_list, collector->size);
+  guint32 rounds = bw_pattern_figure (pattern, line, line->facts.rounds_list, collector->size);
   guint32 period;
 
+  if (line->facts.rounds_list != 0 && rounds != BW_FIGURE_NONE)
+    return MIN (rounds, BW_ITEM_COUNT_MAX);
+  if (line->facts.back_list != 0 && back != BW_FIGURE_NONE)
+    return (guint32) MIN ((guint64) back * (times == BW_FIGURE_NONE || times == 0 ? 1 : times),
+                          BW_ITEM_COUNT_MAX);
   if (line->facts.from_list == 0 || from == BW_FIGURE_NONE || to == BW_FIGURE_NONE || to < from)
     return 1;
   period = to - from + 1;
@@ -218,6 +225,20 @@ bw_pattern_work_of (const BwPattern *pattern,
       guint32 from, to, number;
       int found;
 
+      if (line->facts.back_list != 0)
+        {
+          guint32 back = bw_pattern_figure (pattern, line, line->facts.back_list, size);
+
+          if (back == BW_FIGURE_NONE || back == 0 || back >= entry->number)
+            return NULL;
+          number = entry->number - back + nth % back;
+          found = find_number (entries, index, entry->scope, number);
+          if (found < 0)
+            return NULL;
+          index = (guint) found;
+          nth = number - g_array_index (entries, BwPatternEntry, index).number;
+          continue;
+        }
       if (line->facts.from_list == 0)
         return line;
       from = bw_pattern_figure (pattern, line, line->facts.from_list, size);

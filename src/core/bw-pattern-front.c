@@ -181,7 +181,7 @@ static gboolean
 is_size_separator (const char *at,
                    const char *end)
 {
-  return *at == ',' || *at == ';' || *at == '/' ||
+  return *at == ',' || *at == ';' || *at == '/' || *at == ':' ||
          (*at == '-' && at + 1 < end && g_ascii_isdigit (at[1]) && g_ascii_isdigit (at[-1]));
 }
 

@@ -26,12 +26,6 @@ typedef struct
   gboolean vector;  /* spans of several sizes */
 } Labels;
 
-static gboolean
-is_round_word (BwWord word)
-{
-  return word == BW_WORD_RND || word == BW_WORD_ROUND || word == BW_WORD_ROW;
-}
-
 /* --- Names of sizes --- */
 
 static gboolean
@@ -153,6 +147,41 @@ skip_sizes (const BwPattern *pattern,
       return start;
     }
   return skip_spaces (at + 1, end);
+}
+
+/* "Size Small", "Sizes M and L only:", "All sizes": a line of its own, which
+ * tells for whom the lines below are; 0 = for all. */
+gboolean
+bw_pattern_sizes_line (const BwPattern *pattern,
+                       const BwStretch *line,
+                       guint32         *sizes)
+{
+  const char *at = line->start;
+  gboolean word = FALSE;
+
+  *sizes = 0;
+  if (pattern->size_names->len == 0)
+    return FALSE;
+  if (starts_with (at, line->end, "for "))
+    at = skip_spaces (at + 4, line->end);
+  if (starts_with (at, line->end, "all sizes"))
+    at += strlen ("all sizes");
+  else
+    {
+      word = starts_with (at, line->end, "size");
+      if (word)
+        at = skip_spaces (at + (starts_with (at, line->end, "sizes") ? 5 : 4), line->end);
+      *sizes = bw_pattern_size_names (pattern, &at, line->end);
+      at = skip_spaces (at, line->end);
+      if (*sizes == 0 || (!word && !starts_with (at, line->end, "only")))
+        return FALSE;
+    }
+  at = skip_spaces (at, line->end);
+  if (starts_with (at, line->end, "only"))
+    at = skip_spaces (at + 4, line->end);
+  if (at < line->end && (*at == ':' || *at == '.'))
+    at = skip_spaces (at + 1, line->end);
+  return at == line->end;
 }
 
 /* --- Numbers --- */
@@ -388,7 +417,7 @@ take_end (BwReader *reader)
 
   /* a dash behind the colon may be a number: "Rnd – (26): – (95) dc" */
   return bw_reader_take_mark (reader, ':') || bw_reader_take_mark (reader, '.') ||
-         bw_reader_take_mark (reader, '-') || marked;
+         bw_reader_take_mark (reader, '-') || bw_reader_take_mark (reader, '|') || marked;
 }
 
 static void
@@ -451,7 +480,8 @@ begins_work (const BwReader *reader)
   BwReader ahead = *reader;
 
   if (bw_reader_at_mark (reader, '*') || bw_reader_at_mark (reader, '[') ||
-      bw_reader_at_mark (reader, '('))
+      bw_reader_at_mark (reader, '(') || reader->word == BW_WORD_AGAIN ||
+      reader->word == BW_WORD_WORK || bw_token_is_word (&reader->token, "as"))
     return TRUE;
   if (ahead.token.kind == BW_TOKEN_NUMBER)
     bw_reader_advance (&ahead);
@@ -484,6 +514,32 @@ take_bare (Labels *labels)
   return TRUE;
 }
 
+/* "Next 3 rnds", "Next 3 (4, 5) rows". */
+static gboolean
+take_next_rounds (Labels  *labels,
+                  BwLabel *label)
+{
+  BwReader back = labels->reader;
+
+  if (!bw_reader_take (&labels->reader, BW_WORD_NEXT))
+    return FALSE;
+  label->rounds_at = labels->reader.token.start;
+  if (labels->reader.token.kind != BW_TOKEN_NUMBER || !take_numbers (labels) ||
+      !bw_word_is_round (labels->reader.word))
+    {
+      labels->reader = back;
+      labels->n = 0;
+      labels->vector = FALSE;
+      label->rounds_at = NULL;
+      return FALSE;
+    }
+  labels->n = 0;
+  labels->vector = FALSE;
+  label->row = labels->reader.word == BW_WORD_ROW;
+  bw_reader_advance (&labels->reader);
+  return TRUE;
+}
+
 /* "Next rnd", "Dec rnd", "5th row": a word or ordinal in front of the word. */
 static gboolean
 take_kind (Labels  *labels,
@@ -493,7 +549,9 @@ take_kind (Labels  *labels,
   BwWord word = bw_reader_ahead (&labels->reader, &next);
   gboolean ordinal = labels->reader.token.kind == BW_TOKEN_ORDINAL;
 
-  if (!is_round_word (word) || (!ordinal && labels->reader.token.kind != BW_TOKEN_WORD) ||
+  if (take_next_rounds (labels, label))
+    return TRUE;
+  if (!bw_word_is_round (word) || (!ordinal && labels->reader.token.kind != BW_TOKEN_WORD) ||
       (!ordinal && !g_ascii_isupper (labels->reader.token.start[0])))
     return FALSE;
   if (ordinal)
@@ -513,7 +571,7 @@ static gboolean
 take_word_and_numbers (Labels  *labels,
                        BwLabel *label)
 {
-  if (is_round_word (labels->reader.word))
+  if (bw_word_is_round (labels->reader.word))
     {
       label->row = labels->reader.word == BW_WORD_ROW;
       bw_reader_advance (&labels->reader);
@@ -552,11 +610,19 @@ skip_colour_letter (const BwPattern *pattern,
     return at;
   bw_lexer_init (&lexer, at + 1, (gsize) (end - at - 1));
   bw_lexer_next (&lexer, &token);
-  if (at[2] != ' ' && !is_round_word (bw_word_of (&token, NULL)))
+  if (at[2] != ' ' && !bw_word_is_round (bw_word_of (&token, NULL)))
     return at;
 
   label->colour = (BwSlice) { (guint32) (at - pattern->text), 1 };
   return token.start;
+}
+
+/* "**Rnd 1:** dc …": two stars in front make letters bold. */
+static gboolean
+is_bold (const BwPattern *pattern,
+         const BwStretch *line)
+{
+  return line->start - pattern->text >= 2 && line->start[-1] == '*' && line->start[-2] == '*';
 }
 
 /* Reads the label of a line; FALSE when it has none. `label->work` is set in
@@ -590,8 +656,11 @@ bw_pattern_read_label (BwPattern       *pattern,
   take_brackets (pattern, &labels.reader, label);
   if (!take_end (&labels.reader) && !begins_work (&labels.reader))
     return FALSE;
+  if (is_bold (pattern, line))
+    while (bw_reader_take_mark (&labels.reader, '*') || bw_reader_take_mark (&labels.reader, ':'))
+      continue;
 
-  if (is_round_word (word) && pattern->sink.forms[word][form] == 0)
+  if (bw_word_is_round (word) && pattern->sink.forms[word][form] == 0)
     pattern->sink.forms[word][form] = (guint32) (first.start - pattern->text) + 1;
   store_spans (pattern, &labels, label);
   label->work = labels.reader.token.start;

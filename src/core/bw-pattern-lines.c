@@ -14,12 +14,31 @@ typedef struct
   const char *at;           /* the next physical line */
   const char *end;
   gboolean    rows;         /* the last round read was a row */
+  guint32     sizes;        /* "Size S only" stood on a line of its own: a bit for each; 0 = all */
 } Cutter;
 
 static gboolean
 is_blank (char c)
 {
   return c == ' ' || c == '\t' || c == '\f' || c == '\v';
+}
+
+/* A star that is a bullet, or two that make the label bold; no repeat. */
+static gboolean
+bullet_star (const char *at,
+             const char *end)
+{
+  static const char *const starts[] = { "rnd", "round", "row", "next r", "ch ", "size" };
+
+  if (at[1] != '*' && at[1] != ' ')
+    return FALSE;
+  at += 2;
+  for (guint i = 0; i < G_N_ELEMENTS (starts); i++)
+    if ((gsize) (end - at) > strlen (starts[i]) &&
+        g_ascii_strncasecmp (at, starts[i], strlen (starts[i])) == 0)
+      return TRUE;
+
+  return FALSE;
 }
 
 /* Spaces, quotation marks and bullets that may stand in front of a line. */
@@ -36,6 +55,8 @@ skip_bullet (const char *at,
 
       while (at < end && (is_blank (*at) || *at == '#' || *at == '>'))
         at++;
+      if (end - at > 3 && *at == '*' && bullet_star (at, end))
+        at += at[1] == '*' ? 2 : 1;
       if (end - at > 2 && *at == '-' && at[1] == ' ')
         at += 2;
       for (guint i = 0; i < G_N_ELEMENTS (bullets); i++)
@@ -115,6 +136,21 @@ begins_round (const BwStretch *line)
   return FALSE;
 }
 
+/* "last rnd", "rnds 2–3": what "rep" is said of are rounds. */
+static gboolean
+names_rounds (BwLexer *lexer)
+{
+  BwToken token;
+
+  for (guint i = 0; i < 4; i++)
+    {
+      bw_lexer_next (lexer, &token);
+      if (bw_word_is_round (bw_word_of (&token, NULL)))
+        return TRUE;
+    }
+  return FALSE;
+}
+
 /* Begins with what stands behind a bracket: "4 times", "around", "to last 2 sts". */
 static gboolean
 begins_times (const BwStretch *line)
@@ -131,8 +167,10 @@ begins_times (const BwStretch *line)
   switch (bw_word_of (&token, NULL))
     {
     case BW_WORD_TIMES: case BW_WORD_MORE: case BW_WORD_X: case BW_WORD_AROUND: case BW_WORD_ACROSS:
-    case BW_WORD_TO: case BW_WORD_TWICE: case BW_WORD_ONCE: case BW_WORD_IN: case BW_WORD_AGAIN:
+    case BW_WORD_TO: case BW_WORD_TWICE: case BW_WORD_ONCE: case BW_WORD_IN:
       return TRUE;
+    case BW_WORD_AGAIN:
+      return !names_rounds (&lexer);
     default:
       return FALSE;
     }
@@ -204,13 +242,14 @@ add_line (BwPattern         *pattern,
 }
 
 static void
-label_line (BwPatternLine *line,
+label_line (const Cutter  *cutter,
+            BwPatternLine *line,
             const BwLabel *label)
 {
   line->row = label->row;
   line->numbered = label->numbered;
   line->in_turn = label->in_turn;
-  line->sizes = label->sizes;
+  line->sizes = label->sizes != 0 ? label->sizes : cutter->sizes;
   line->first_span = label->first_span;
   line->n_spans = label->n_spans;
   if (line->facts.side == 0)
@@ -252,9 +291,33 @@ static gboolean
 is_foundation (const BwPattern   *pattern,
                const BwLineFacts *facts)
 {
-  return pattern->scratch->len == 0 && facts->from_list == 0 &&
+  return pattern->scratch->len == 0 && facts->from_list == 0 && facts->back_list == 0 &&
          (facts->chain >= 2 || facts->ring) && facts->chain_counts == BW_SAID_NOTHING &&
          !facts->fastened;
+}
+
+/* "Next 3 (4, 5) rnds": the number of rounds, as a list. */
+static guint32
+read_rounds (BwPattern   *pattern,
+             const char  *at,
+             const char  *end,
+             BwLineFacts *facts)
+{
+  BwReader reader = { .dictionary = pattern->dictionary, .terms = pattern->terms,
+                      .items = pattern->scratch, .sink = &pattern->sink, .facts = facts };
+  BwNumberList one = { pattern->sink.figures->len, 1, (guint32) (at - pattern->text) };
+  guint32 figure;
+  BwCount count;
+
+  bw_reader_init (&reader, at, (gsize) (end - at));
+  if (!bw_reader_take_count (&reader, &count))
+    return 0;
+  if (count.list != 0)
+    return count.list;
+  figure = count.value;
+  g_array_append_val (pattern->sink.figures, figure);
+  g_array_append_val (pattern->sink.lists, one);
+  return pattern->sink.lists->len;
 }
 
 static void
@@ -274,6 +337,8 @@ read_labelled (Cutter          *cutter,
                        stretch);
       line->facts = facts;
       keep_items (pattern, line);
+      if (label->rounds_at != NULL)
+        line->facts.rounds_list = read_rounds (pattern, label->rounds_at, stretch->end, &facts);
     }
   else
     {
@@ -283,7 +348,7 @@ read_labelled (Cutter          *cutter,
       line->facts.stated = facts.stated;
       g_array_append_val (pattern->errors, error);
     }
-  label_line (line, label);
+  label_line (cutter, line, label);
   cutter->rows = label->row;
 }
 
@@ -295,7 +360,7 @@ is_round (const BwPattern   *pattern,
 {
   const BwItem *items = (const BwItem *) (void *) pattern->scratch->data;
 
-  if (facts->from_list != 0)
+  if (facts->from_list != 0 || facts->back_list != 0 || facts->rounds_list != 0)
     return TRUE;
   if (pattern->scratch->len == 0)
     return FALSE;
@@ -379,7 +444,7 @@ read_unlabelled (Cutter    *cutter,
       line->facts = facts;
       keep_items (pattern, line);
       label->row = line->kind == BW_LINE_ROUND && cutter->rows;
-      label_line (line, label);
+      label_line (cutter, line, label);
       return TRUE;
     }
 
@@ -473,7 +538,7 @@ read_sentence (Cutter          *cutter,
     return;
 
   line = add_line (pattern, kind, stretch);
-  label_line (line, label);
+  label_line (cutter, line, label);
   line->row = kind == BW_LINE_JOIN;
   line->facts.stated = sentence.list;
   cutter->rows = FALSE;
@@ -488,6 +553,26 @@ part_of (const BwPattern *pattern)
                                         pattern->sections->len - 1).part;
 }
 
+/* "Rnd 1:" alone on its line: the work is on the next. */
+static void
+take_work_below (Cutter    *cutter,
+                 BwStretch *line,
+                 BwLabel   *label)
+{
+  Cutter back = *cutter;
+  guint n_starts = cutter->pattern->line_starts->len;
+  BwStretch next;
+
+  if (next_line (cutter, &next) && next.start < next.end && !begins_round (&next))
+    {
+      label->work = next.start;
+      line->end = next.end;
+      return;
+    }
+  g_array_set_size (cutter->pattern->line_starts, n_starts);
+  *cutter = back;
+}
+
 static void
 read_line (Cutter    *cutter,
            BwStretch *line)
@@ -495,15 +580,26 @@ read_line (Cutter    *cutter,
   BwPattern *pattern = cutter->pattern;
   BwLabel label = { .work = line->start };
   BwPatternPart titled;
+  guint32 sizes;
 
+  if (pattern->lines->len > 0 && bw_pattern_sizes_line (pattern, line, &sizes))
+    {
+      cutter->sizes = sizes;
+      return;
+    }
   if (bw_pattern_may_label (pattern, line) && bw_pattern_read_label (pattern, line, &label))
     {
+      if (label.work >= line->end)
+        take_work_below (cutter, line, &label);
       take_wrapped (cutter, line);
       read_labelled (cutter, line, &label);
       return;
     }
   if (bw_pattern_read_heading (pattern, line))
-    return;
+    {
+      cutter->sizes = 0;
+      return;
+    }
 
   titled = label.sizes == 0 ? bw_pattern_titled (line, NULL) : BW_PART_WORK;
   if (titled == BW_PART_WORK)
@@ -534,7 +630,7 @@ read_title (BwPattern       *pattern,
 void
 bw_pattern_read_lines (BwPattern *pattern)
 {
-  Cutter cutter = { pattern, pattern->text, pattern->text + pattern->length, FALSE };
+  Cutter cutter = { pattern, pattern->text, pattern->text + pattern->length, FALSE, 0 };
   BwPatternSection first = { { 0, 0 }, BW_PART_WORK };
   BwStretch line;
   gboolean untitled = TRUE;

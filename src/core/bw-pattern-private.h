@@ -26,10 +26,14 @@ typedef struct
   BwSlice  colour;
   guint32  stated;      /* "Rnd 3 (18):" */
   const char *work;     /* where the work begins */
+  const char *rounds_at; /* "Next 3 rnds": where the number stands; NULL = no number */
 } BwLabel;
 
 /* --- bw-pattern-label.c --- */
 
+gboolean   bw_pattern_sizes_line   (const BwPattern  *pattern,
+                                    const BwStretch  *line,
+                                    guint32          *sizes);
 gboolean   bw_pattern_read_label   (BwPattern        *pattern,
                                     const BwStretch  *line,
                                     BwLabel          *label);

@@ -245,7 +245,7 @@ run_of (const BwPatternWalk  *walk,
   const BwPatternLine *line = line_at (walk->pattern, entry->line);
 
   if (step->fit.status != BW_FIT_WELL || step->fit.makes != step->available ||
-      line->facts.from_list != 0 || bw_pattern_takes_row_ends (walk->pattern, step->work) ||
+      line->facts.from_list != 0 || line->facts.back_list != 0 || bw_pattern_takes_row_ends (walk->pattern, step->work) ||
       line->facts.evenly || line->facts.ring)
     return 1;
   return entry->n - walk->nth;

@@ -114,6 +114,8 @@ typedef struct
 {
   BwRoundList *list;
   GArray      *lines;  /* of guint32: index of the line, by round */
+  GArray      *colours; /* of BwSlice: what the text calls them; a round's colour is an index.
+                         * The first, of length 0, is that of rounds before any is named. */
 } BwPatternRounds;
 
 #define BW_TERMS_UNSAID (-1)
