@@ -14,9 +14,9 @@
 /* Remembers where a stitch came first, and where first in another spelling; the
  * spelling goes from the token in hand to `end`. */
 static void
-note_stitch (BwReader      *reader,
-             BwStitchIndex  stitch,
-             const char    *end)
+note_stitch (const BwReader *reader,
+             BwStitchIndex   stitch,
+             const char     *end)
 {
   BwNotationSink *sink = reader->sink;
   gsize length = (gsize) (end - reader->token.start);
@@ -71,6 +71,8 @@ take_name (BwReader *reader)
   BwStitchIndex best = BW_STITCH_NONE;
   guint longest = 0;
   BwWord word = reader->word;
+  const BwReader first = *reader;
+  const char *end = reader->token.start;
 
   if (reader->token.length < 4 ||
       (word != BW_WORD_NONE && word != BW_WORD_FRONT && word != BW_WORD_BACK &&
@@ -89,9 +91,12 @@ take_name (BwReader *reader)
         }
     }
 
-  note_stitch (reader, best);
   for (guint i = 0; i < longest; i++)
-    bw_reader_advance (reader);
+    {
+      end = reader->token.start + reader->token.length;
+      bw_reader_advance (reader);
+    }
+  note_stitch (&first, best, end);
   /* "treble crochet" is what UK terms call a treble as well */
   if (best != BW_STITCH_NONE && bw_token_is_word (&reader->token, "crochet"))
     bw_reader_advance (reader);
@@ -403,9 +408,9 @@ take_together (BwReader      *reader,
   together = bw_stitch_together (reader->dictionary, stitch, n.value);
   if (together == BW_STITCH_NONE)
     return stitch;
+  note_stitch (reader, together, ahead.token.start + ahead.token.length);
   bw_reader_advance (&ahead);
   *reader = ahead;
-  note_stitch (reader, together);
   *count = BW_COUNT_ONE;
   return together;
 }
