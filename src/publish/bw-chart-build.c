@@ -10,6 +10,7 @@
  * [4 dc, dc2tog] 7 times, 2 dc" repeats eight times. The repeats of a panel's rounds
  * are then cut to the one number of times that divides them all. */
 
+#define WORTH_A_REPEAT 3  /* rows that it spares */
 #define COLUMNS_WANTED 8  /* drawn side by side, at least */
 #define COLUMNS_TWICE  12 /* a repeat up to here is drawn twice, so that its edges are seen */
 
@@ -119,7 +120,8 @@ laid_clear (gpointer data)
 /* --- Which rounds --- */
 
 /* Rounds that differ, and how many of the last of them are worked again, once at the
- * least. Of rows it is an even number, so that right and wrong side both show. */
+ * least. Of rows it is an even number, so that right and wrong side both show. A
+ * repeat that spares a row or two is not worth the reading. */
 static void
 find_repeat (const BwGradedSize *size,
              guint               first,
@@ -138,7 +140,8 @@ find_repeat (const BwGradedSize *size,
       while (start > 0 && bw_round_same_work (size->rounds, round_at (size, first + start - 1),
                                               round_at (size, first + start - 1 + period)))
         start--;
-      if (start + 2 * period <= n_rounds && start + period < *n_shown)
+      if (start + 2 * period <= n_rounds && start + period < *n_shown &&
+          n_rounds - (start + period) >= WORTH_A_REPEAT)
         {
           *n_shown = start + period;
           *n_repeat = period;

@@ -23,6 +23,7 @@ typedef struct
   const BwChartPanel *panel;
   const BwChartStyle *style;
   double              cell;
+  double              digit;   /* width of a digit */
   double              left;    /* room before the cells, mm */
   double              right;   /* x of the panel's right edge of cells */
   double              bottom;  /* y of the lower edge of cells */
@@ -46,25 +47,33 @@ row_number (const BwChartRow *row)
   return row->number > 0 ? g_strdup_printf ("%u", row->number) : g_strdup ("");
 }
 
+/* Width of a number, without setting it: there are hundreds of them. */
+static double
+number_width (const View *view,
+              guint       number)
+{
+  guint digits = 1;
+
+  while ((number /= 10) > 0)
+    digits++;
+  return digits * view->digit;
+}
+
 static double
 label_width (const View       *view,
              const BwChartRow *row)
 {
-  g_autofree char *number = row_number (row);
   double text = view->style->text_mm;
-  double width = bw_chart_text_width (view->style, text, number) + text * 0.6;
 
-  return width + (view->chart->n_colours > 1 ? 2.4 * text : 0);
+  return number_width (view, row->number) + text * 0.6 +
+         (view->chart->n_colours > 1 ? 2.4 * text : 0);
 }
 
 static double
 count_width (const View       *view,
              const BwChartRow *row)
 {
-  g_autofree char *count = g_strdup_printf ("(%u)", row->stitches_out);
-
-  return bw_chart_text_width (view->style, view->style->text_mm, count) +
-         view->style->text_mm * 0.6;
+  return number_width (view, row->stitches_out) + 2 * view->digit + view->style->text_mm * 0.6;
 }
 
 /* Columns from the panel's right edge to a row's ends. */
@@ -120,7 +129,8 @@ view_init (View               *view,
   double numbers = 1.6 * SMALL * style->text_mm;
 
   *view = (View) { .chart = chart, .panel = BW_CHART_PANEL (chart, panel), .style = style,
-                   .cell = style->cell_mm };
+                   .cell = style->cell_mm,
+                   .digit = bw_chart_text_width (style, style->text_mm, "0000000000") / 10 };
   for (guint i = 0; i < view->panel->n_rows; i++)
     {
       columns = MAX (columns, row_end (view, row_of (view, i)));
@@ -359,7 +369,7 @@ draw_label (const View *view,
   double x = row->wrong_side ? x_of (view, row_end (view, row)) - label_width (view, row)
                              : x_of (view, row_start (row)) + 0.6 * text;
   g_autofree char *number = row_number (row);
-  double wide = bw_chart_text_width (view->style, text, number);
+  double wide = number_width (view, row->number);
 
   if (row->context)
     grey (view, cr, 0.45);

@@ -321,46 +321,48 @@ draw_entry (cairo_t               *cr,
                       words);
 }
 
-/* Lays the key out in lines, and draws it where there is a context. */
-static void
-run_key (const BwChart      *chart,
-         const BwChartStyle *style,
-         cairo_t            *cr,
-         double             *width,
-         double             *height)
+/* Width of each entry; measured once, since type is slow to set. */
+static double *
+measure_entries (const BwChart      *chart,
+                 const BwChartStyle *style)
 {
-  double y = 0;
+  double *widths = g_new (double, chart->key->len + 1);
 
-  *width = 0;
-  for (guint i = 0; i < chart->key->len;)
+  for (guint i = 0; i < chart->key->len; i++)
+    widths[i] = entry_width (BW_CHART_KEY (chart, i), style);
+
+  return widths;
+}
+
+/* As many entries as a line has room for, from `first` on. */
+static guint
+fill_line (const BwChart      *chart,
+           const BwChartStyle *style,
+           const double       *widths,
+           guint               first,
+           double             *width,
+           double             *height)
+{
+  guint n = 0;
+
+  *width = *height = 0;
+  while (first + n < chart->key->len &&
+         (n == 0 || *width + widths[first + n] <= style->width_mm))
     {
-      double x = 0;
-      double tallest = 0;
-      guint n = 0;
-
-      while (i + n < chart->key->len)
-        {
-          const BwChartKeyEntry *entry = BW_CHART_KEY (chart, i + n);
-          double wide = entry_width (entry, style);
-
-          if (n > 0 && x + wide > style->width_mm)
-            break;
-          x += wide;
-          tallest = MAX (tallest, entry_height (entry, style));
-          n++;
-        }
-
-      *width = MAX (*width, x);
-      x = 0;
-      for (guint j = i; cr != NULL && j < i + n; j++)
-        {
-          draw_entry (cr, chart, BW_CHART_KEY (chart, j), style, x, y, tallest);
-          x += entry_width (BW_CHART_KEY (chart, j), style);
-        }
-      y += tallest + LINE_ROOM * style->text_mm;
-      i += n;
+      *width += widths[first + n];
+      *height = MAX (*height, entry_height (BW_CHART_KEY (chart, first + n), style));
+      n++;
     }
 
+  return n;
+}
+
+static double
+run_notes (const BwChart      *chart,
+           const BwChartStyle *style,
+           cairo_t            *cr,
+           double              y)
+{
   for (guint i = 0; i < chart->notes->len; i++)
     {
       const char *note = g_ptr_array_index (chart->notes, i);
@@ -374,9 +376,38 @@ run_key (const BwChart      *chart,
                               style->width_mm, note);
         }
       y += high;
-      *width = style->width_mm;
     }
-  *height = y;
+
+  return y;
+}
+
+/* Lays the key out in lines, and draws it where there is a context. */
+static void
+run_key (const BwChart      *chart,
+         const BwChartStyle *style,
+         cairo_t            *cr,
+         double             *width,
+         double             *height)
+{
+  g_autofree double *widths = measure_entries (chart, style);
+  double y = 0;
+
+  *width = chart->notes->len > 0 ? style->width_mm : 0;
+  for (guint i = 0, n; i < chart->key->len; i += n)
+    {
+      double wide, tallest;
+      double x = 0;
+
+      n = fill_line (chart, style, widths, i, &wide, &tallest);
+      for (guint j = i; cr != NULL && j < i + n; j++)
+        {
+          draw_entry (cr, chart, BW_CHART_KEY (chart, j), style, x, y, tallest);
+          x += widths[j];
+        }
+      *width = MAX (*width, wide);
+      y += tallest + LINE_ROOM * style->text_mm;
+    }
+  *height = run_notes (chart, style, cr, y);
 }
 
 /**

@@ -10,23 +10,24 @@
 
 #define FINE 20.0 /* layout units in a mm */
 
+/* A layout is made without a context: one for measuring is the one for drawing. */
 static PangoLayout *
-layout_new (cairo_t            *cr,
-            const BwChartStyle *style,
+layout_new (const BwChartStyle *style,
             double              size_mm,
             gboolean            bold,
             double              width_mm,
             const char         *text)
 {
-  PangoLayout *layout = pango_cairo_create_layout (cr);
+  PangoContext *context = pango_font_map_create_context (pango_cairo_font_map_get_default ());
+  PangoLayout *layout = pango_layout_new (context);
   PangoFontDescription *font = pango_font_description_new ();
   cairo_font_options_t *options = cairo_font_options_create ();
 
   cairo_font_options_set_hint_style (options, CAIRO_HINT_STYLE_NONE);
   cairo_font_options_set_hint_metrics (options, CAIRO_HINT_METRICS_OFF);
   cairo_font_options_set_antialias (options, CAIRO_ANTIALIAS_GRAY);
-  pango_cairo_context_set_font_options (pango_layout_get_context (layout), options);
-  pango_context_set_round_glyph_positions (pango_layout_get_context (layout), FALSE);
+  pango_cairo_context_set_font_options (context, options);
+  pango_context_set_round_glyph_positions (context, FALSE);
   pango_font_description_set_family (font, style->family);
   pango_font_description_set_weight (font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
   pango_font_description_set_absolute_size (font, size_mm * FINE * PANGO_SCALE);
@@ -36,6 +37,7 @@ layout_new (cairo_t            *cr,
     pango_layout_set_width (layout, (int) (width_mm * FINE * PANGO_SCALE));
   pango_font_description_free (font);
   cairo_font_options_destroy (options);
+  g_object_unref (context);
   return layout;
 }
 
@@ -47,16 +49,12 @@ measure (const BwChartStyle *style,
          double             *width,
          double             *height)
 {
-  cairo_surface_t *surface = cairo_recording_surface_create (CAIRO_CONTENT_ALPHA, NULL);
-  cairo_t *cr = cairo_create (surface);
-  g_autoptr (PangoLayout) layout = layout_new (cr, style, size_mm, FALSE, width_mm, text);
+  g_autoptr (PangoLayout) layout = layout_new (style, size_mm, FALSE, width_mm, text);
   PangoRectangle extents;
 
   pango_layout_get_extents (layout, NULL, &extents);
   *width = extents.width / FINE / PANGO_SCALE;
   *height = extents.height / FINE / PANGO_SCALE;
-  cairo_destroy (cr);
-  cairo_surface_destroy (surface);
 }
 
 /**
@@ -129,7 +127,7 @@ bw_chart_text_draw (cairo_t            *cr,
   cairo_save (cr);
   cairo_translate (cr, x, y);
   cairo_scale (cr, 1 / FINE, 1 / FINE);
-  layout = layout_new (cr, style, size_mm, bold, width_mm, text);
+  layout = layout_new (style, size_mm, bold, width_mm, text);
   pango_layout_get_extents (layout, NULL, &extents);
   before = at == BW_CHART_TEXT_LEFT ? 0
            : at == BW_CHART_TEXT_MIDDLE ? extents.width / 2.0 : extents.width;

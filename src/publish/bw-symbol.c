@@ -360,7 +360,8 @@ draw_cross (const Pen     *pen,
 
   if (foot.x == top.x)
     {
-      line (pen, top.x, y - arm, top.x, y + arm);
+      cairo_move_to (pen->cr, top.x, y - arm);
+      cairo_line_to (pen->cr, top.x, y + arm);
       line (pen, top.x - arm, y, top.x + arm, y);
       return;
     }

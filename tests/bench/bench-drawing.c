@@ -150,22 +150,13 @@ main (int   argc,
   g_autoptr (GError) error = NULL;
   g_autoptr (BwReference) reference = NULL;
   g_autoptr (BwGrading) grading = NULL;
-  g_autofree char *text = NULL;
-  g_autofree char *twelve = NULL;
-  g_auto (GStrv) parts = NULL;
   gboolean holds = TRUE;
   Bench bench = { 0 };
 
   g_test_init (&argc, &argv, NULL);
   reference = bw_reference_builtin (&error);
   g_assert_no_error (error);
-  text = family_text ("../data/designs", "lugger");
-  parts = g_strsplit (text, "use=newborn; baby-6m; baby-12m; toddler; child; adult-s;", 2);
-  g_assert_cmpuint (g_strv_length (parts), ==, 2);
-  twelve = g_strjoin ("use=newborn; baby-3m; baby-6m; baby-12m; toddler; child; child-l; teen; "
-                      "adult-s; adult-xl;", parts[0], parts[1], NULL);
-  grading = family_grade (reference, twelve);
-  g_assert_cmpuint (grading->sizes->len, ==, 12);
+  grading = family_twelve (reference);
 
   bench.grading = grading;
   for (guint i = 0; i < G_N_ELEMENTS (widths); i++)

@@ -54,3 +54,21 @@ family_size (const BwGrading *grading,
 {
   return g_ptr_array_index (grading->sizes, size);
 }
+
+/* Lugger in twelve sizes. */
+static inline BwGrading *
+family_twelve (const BwReference *reference)
+{
+  g_autofree char *text = family_text ("../data/designs", "lugger");
+  g_auto (GStrv) parts = g_strsplit (text, "use=newborn; baby-6m; baby-12m; toddler; child; "
+                                           "adult-s;", 2);
+  g_autofree char *twelve = NULL;
+  BwGrading *grading;
+
+  g_assert_cmpuint (g_strv_length (parts), ==, 2);
+  twelve = g_strjoin ("use=newborn; baby-3m; baby-6m; baby-12m; toddler; child; child-l; teen; "
+                      "adult-s; adult-xl;", parts[0], parts[1], NULL);
+  grading = family_grade (reference, twelve);
+  g_assert_cmpuint (grading->sizes->len, ==, 12);
+  return grading;
+}

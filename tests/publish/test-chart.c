@@ -203,7 +203,7 @@ test_extent_of_repeat (void)
   for (guint f = 0; f < reference->fabrics->fabrics->len; f++)
     {
       const BwFabric *fabric = g_ptr_array_index (reference->fabrics->fabrics, f);
-      g_autoptr (BwChart) chart = chart_of_band (fabric->id, BW_BAND_REPEATS, 3);
+      g_autoptr (BwChart) chart = chart_of_band (fabric->id, BW_BAND_REPEATS, 6);
       const BwChartPanel *panel = &g_array_index (chart->panels, BwChartPanel, 0);
 
       g_test_message ("%s", fabric->id);
@@ -215,14 +215,19 @@ test_extent_of_repeat (void)
     }
 }
 
-/* Rounds that are not worked again to the end are all shown. */
+/* Rounds that are not worked again to the end are all shown, and so are two or three
+ * that are alike. */
 static void
 test_no_half_repeat (void)
 {
+  g_autoptr (BwChart) few = chart_of_band ("plain-low", BW_BAND_ROUNDS, 3);
   g_autoptr (BwChart) chart = chart_of_band ("raised-staggered", BW_BAND_REPEATS, 1);
   const BwChartPanel *panel = &g_array_index (chart->panels, BwChartPanel, 0);
 
   g_assert_cmpuint (panel->n_rows, ==, 1 + 4);
+  g_assert_cmpuint (panel->n_repeat_rows, ==, 0);
+  panel = &g_array_index (few->panels, BwChartPanel, 0);
+  g_assert_cmpuint (panel->n_rows, ==, 1 + 3);
   g_assert_cmpuint (panel->n_repeat_rows, ==, 0);
 }
 
@@ -255,7 +260,7 @@ test_shells_nest (void)
   BwStitchIndex tall = bw_stitch_find (reference->stitches, "tall");
   guint n = 0;
 
-  g_assert_cmpuint (panel->n_rows, ==, 1 + 1 + 2);
+  g_assert_cmpuint (panel->n_rows, ==, 1 + 1 + 4);
   for (guint r = panel->first_row + 2; r < panel->first_row + panel->n_rows; r++)
     {
       const BwChartRow *row = &g_array_index (chart->rows, BwChartRow, r);
@@ -275,7 +280,7 @@ test_shells_nest (void)
           n++;
         }
     }
-  g_assert_cmpuint (n, ==, 12);
+  g_assert_cmpuint (n, ==, 4 * 6);
 }
 
 /* --- Key and words --- */
