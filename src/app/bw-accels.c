@@ -81,11 +81,13 @@ append_accel (GString       *xml,
 GtkWidget *
 bw_accels_window (void)
 {
+  /* Low enough columns would make pages, whose buttons GTK 4.8 warns of: their labels
+   * come out less wide than nothing */
   GString *xml = g_string_new ("<interface><object class='GtkShortcutsWindow' id='keys'>"
                                "<property name='modal'>1</property>"
                                "<child><object class='GtkShortcutsSection'>"
                                "<property name='section-name'>keys</property>"
-                               "<property name='max-height'>12</property>");
+                               "<property name='max-height'>20</property>");
   g_autofree char *text = NULL;
   g_autoptr (GtkBuilder) builder = NULL;
 

@@ -4,6 +4,7 @@
 
 #include "bw-form-list.h"
 
+#include "bw-card.h"
 #include "bw-design-ops.h"
 #include "bw-field-row.h"
 #include "bw-hint.h"
@@ -317,19 +318,17 @@ append_button (BwFormList *self,
                guint       place,
                const char *icon,
                const char *what,
-               const char *title,
                GCallback   clicked)
 {
   GtkWidget *button = gtk_button_new_from_icon_name (icon);
-  g_autofree char *name = g_strdup_printf ("%s: %s", what, title);
 
   set_place (button, place);
   gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
   gtk_widget_set_valign (button, GTK_ALIGN_START);
   bw_hint_set (button, what);
-  bw_spoken_name (button, name);
+  g_object_set_data_full (G_OBJECT (button), "bw-what", g_strdup (what), g_free);
   g_signal_connect (button, "clicked", clicked, self);
-  gtk_box_append (GTK_BOX (card), button);
+  bw_card_append (BW_CARD (card), button);
 }
 
 static GtkWidget *
@@ -375,28 +374,26 @@ append_card (BwFormList *self,
              guint       place)
 {
   gboolean moves = bw_design_ops_can_move (kinds[self->kind].group);
-  g_autofree char *title = title_of (self, place);
-  GtkWidget *card = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  GtkWidget *expander = gtk_expander_new (title);
+  GtkWidget *card = bw_card_new ();
+  GtkWidget *expander = gtk_expander_new (NULL);
 
   set_place (card, place);
-  gtk_widget_add_css_class (card, "card");
   set_place (expander, place);
   g_signal_connect (expander, "notify::expanded", G_CALLBACK (expanded_cb), self);
   gtk_expander_set_expanded (GTK_EXPANDER (expander), kinds[self->kind].open);
   gtk_widget_set_hexpand (expander, TRUE);
-  gtk_box_append (GTK_BOX (card), expander);
+  bw_card_append (BW_CARD (card), expander);
   g_object_set_data (G_OBJECT (card), "bw-expander", expander);
 
   if (moves)
     {
-      append_button (self, card, place, "go-up-symbolic", _("Move down the hat"), title,
+      append_button (self, card, place, "go-up-symbolic", _("Move down the hat"),
                      G_CALLBACK (up_cb));
-      append_button (self, card, place, "go-down-symbolic", _("Move up the hat"), title,
+      append_button (self, card, place, "go-down-symbolic", _("Move up the hat"),
                      G_CALLBACK (down_cb));
       make_draggable (self, card);
     }
-  append_button (self, card, place, "list-remove-symbolic", _("Take away"), title,
+  append_button (self, card, place, "list-remove-symbolic", _("Take away"),
                  G_CALLBACK (remove_cb));
   gtk_box_append (GTK_BOX (self->cards), card);
 }
@@ -411,6 +408,22 @@ remove_cards (BwFormList *self)
   self->n_cards = 0;
 }
 
+/* Buttons say what they would do to which card. */
+static void
+name_buttons (GtkWidget  *card,
+              const char *title)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child (card); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      const char *what = g_object_get_data (G_OBJECT (child), "bw-what");
+      g_autofree char *name = what == NULL ? NULL : g_strdup_printf ("%s: %s", what, title);
+
+      if (name != NULL)
+        bw_spoken_name (child, name);
+    }
+}
+
 static void
 update_titles (BwFormList *self)
 {
@@ -420,10 +433,13 @@ update_titles (BwFormList *self)
       g_autofree char *title = title_of (self, place_of (card));
       GtkExpander *expander = g_object_get_data (G_OBJECT (card), "bw-expander");
 
+      if (g_strcmp0 (gtk_expander_get_label (expander), title) == 0)
+        continue;
+
+      gtk_expander_set_label (expander, title);
       bw_spoken_name (card, title);
       bw_spoken_name (GTK_WIDGET (expander), title);
-      if (g_strcmp0 (gtk_expander_get_label (expander), title) != 0)
-        gtk_expander_set_label (expander, title);
+      name_buttons (card, title);
     }
 }
 

@@ -208,8 +208,6 @@ set_up_tick_cb (GtkSignalListItemFactory *factory,
   g_object_set_data (G_OBJECT (tick), "bw-item", item);
   gtk_widget_set_halign (tick, GTK_ALIGN_CENTER);
   bw_hint_set (tick, _("Worked so far"));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (tick), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  _("Worked so far"), -1);
   follow (item, "done", tick, "active");
   g_signal_connect (tick, "toggled", G_CALLBACK (tick_cb), self);
   gtk_list_item_set_child (item, tick);
@@ -236,10 +234,15 @@ name_row (BwRoundLine *line,
   g_autofree char *label = NULL;
   g_autofree char *work = NULL;
   g_autofree char *name = NULL;
+  g_autofree char *tick = NULL;
 
   g_object_get (line, "label", &label, "work", &work, NULL);
   name = *label == '\0' ? g_strdup (work) : g_strdup_printf ("%s: %s", label, work);
   bw_spoken_name (row, name);
+
+  /* Translators: a tick; %s is the round, or what is worked in it */
+  tick = g_strdup_printf (_("Worked so far: %s"), *label == '\0' ? work : label);
+  bw_spoken_name (g_object_get_data (G_OBJECT (row), "bw-tick"), tick);
 }
 
 /* Lines stay where they are and change, so the row follows its line. */
@@ -258,6 +261,7 @@ bind_row_cb (GtkSignalListItemFactory *factory,
   g_signal_connect_object (line, "notify::label", G_CALLBACK (name_row), row, 0);
   g_signal_connect_object (line, "notify::work", G_CALLBACK (name_row), row, 0);
   g_object_set_data (G_OBJECT (item), "bw-row", row);
+  g_object_set_data (G_OBJECT (row), "bw-tick", gtk_list_item_get_child (item));
   name_row (line, NULL, row);
 }
 
