@@ -56,7 +56,11 @@ assert_running (Bus *bus)
     return;
 
   words = said (bus);
-  g_error ("the program has ended; it said:\n%s", words);
+  if (g_subprocess_get_if_signaled (bus->program))
+    g_error ("the program was ended by signal %d; it said:\n%s",
+             g_subprocess_get_term_sig (bus->program), words);
+  g_error ("the program has ended with status %d; it said:\n%s",
+           g_subprocess_get_exit_status (bus->program), words);
 }
 
 gboolean
