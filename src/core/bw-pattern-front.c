@@ -13,6 +13,7 @@ static const struct
 } headings[] = {
   { "abbreviation", BW_PART_ABBREVIATIONS }, { "ability", BW_PART_NOTES },
   { "about", BW_PART_NOTES },               { "care", BW_PART_END },
+  { "chart", BW_PART_NOTES },
   { "copyright", BW_PART_END },             { "finish", BW_PART_END },
   { "gauge", BW_PART_GAUGE },               { "hook", BW_PART_MATERIALS },
   { "making up", BW_PART_END },             { "material", BW_PART_MATERIALS },

@@ -42,6 +42,10 @@ void     bw_page_add_cover    (BwPageSetter  *setter,
 void     bw_page_add_contents (BwPageSetter  *setter,
                                guint          before);
 
+/* bw-page-figures.c */
+void     bw_page_add_charts   (BwPageSetter  *setter);
+void     bw_page_add_schematic (BwPageSetter *setter);
+
 /* bw-page-hats.c */
 void     bw_page_add_hats     (BwPageSetter  *setter,
                                gboolean       portrait,

@@ -71,6 +71,26 @@ last_piece (const BwPageSetter *setter)
   return g_ptr_array_index (setter->flow->pieces, setter->flow->pieces->len - 1);
 }
 
+/* Pictures stand behind all that is worked, in front of the revision. */
+static void
+add_figures (BwPageSetter *setter)
+{
+  bw_page_add_schematic (setter);
+  if (setter->edition->charts)
+    bw_page_add_charts (setter);
+}
+
+static gboolean
+heads_revision (const GPtrArray *blocks,
+                guint            index)
+{
+  const BwBlock *block = g_ptr_array_index (blocks, index);
+  const BwBlock *next = index + 1 < blocks->len ? g_ptr_array_index (blocks, index + 1) : NULL;
+
+  return block->kind == BW_BLOCK_HEADING && next != NULL &&
+         next->place == BW_BLOCK_PLACE_REVISION;
+}
+
 /* What stands in front of the first heading is on the cover already, but for its
  * items: terms and skill. Returns the index of the piece that begins the second page. */
 static guint
@@ -84,9 +104,10 @@ add_blocks (BwPageSetter    *setter,
   for (guint i = 0; i < blocks->len; i++)
     {
       const BwBlock *block = g_ptr_array_index (blocks, i);
-
       gboolean first = block->kind == BW_BLOCK_HEADING && cover;
 
+      if (heads_revision (blocks, i))
+        add_figures (setter);
       if (first)
         contents = setter->flow->pieces->len;
       cover = cover && !first;
