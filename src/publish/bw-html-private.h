@@ -57,6 +57,14 @@ void        bw_html_hats        (GString         *out,
                                  const BwGrading *grading,
                                  const BwEdition *edition);
 
+/* bw-html-figures.c */
+void        bw_html_schematic   (GString         *out,
+                                 const BwGrading *grading,
+                                 const BwEdition *edition);
+void        bw_html_charts      (GString         *out,
+                                 const BwGrading *grading,
+                                 const BwEdition *edition);
+
 /* bw-html-table.c */
 void        bw_html_size_table  (GString         *out,
                                  const BwGrading *grading);

@@ -315,6 +315,35 @@ append_block (Page *page,
     }
 }
 
+/* Pictures stand behind all that is worked, in front of the revision. */
+static gboolean
+heads_revision (const Page *page,
+                guint       index)
+{
+  const BwBlock *block = g_ptr_array_index (page->blocks, index);
+  const BwBlock *next = index + 1 < page->blocks->len
+                          ? g_ptr_array_index (page->blocks, index + 1) : NULL;
+
+  return block->kind == BW_BLOCK_HEADING && next != NULL &&
+         next->place == BW_BLOCK_PLACE_REVISION;
+}
+
+/* In large print there are no charts: their key could not be as large as the text, and
+ * the rounds say the same. */
+static void
+append_figures (Page *page)
+{
+  close_section (page);
+  g_string_append (page->out, "<section>\n");
+  bw_html_schematic (page->out, page->view, page->edition);
+  if (page->edition->charts && page->edition->form != BW_FORM_LARGE_PRINT)
+    {
+      g_string_append (page->out, "</section>\n<section>\n");
+      bw_html_charts (page->out, page->view, page->edition);
+    }
+  g_string_append (page->out, "</section>\n");
+}
+
 static void
 append_body (Page *page)
 {
@@ -332,6 +361,8 @@ append_body (Page *page)
             bw_html_hats (page->out, page->view, page->edition);
           chooser = TRUE;
         }
+      if (heads_revision (page, i))
+        append_figures (page);
       append_block (page, i);
     }
   close_section (page);

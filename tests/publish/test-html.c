@@ -1,6 +1,7 @@
 #include <glib/gstdio.h>
 #include <string.h>
 
+#include "bw-chart.h"
 #include "bw-html.h"
 #include "family.h"
 #include "hats.h"
@@ -206,6 +207,7 @@ static void
 test_alternatives (void)
 {
   g_autoptr (BwGrading) grading = family_demo (reference, "lugger");
+  g_autoptr (BwChart) chart = bw_chart_new (grading, grading->sizes->len / 2);
   g_autoptr (BwEdition) edition = bw_edition_new (grading->design, DATE);
   g_autofree char *html = make (grading, edition);
   guint n = 0;
@@ -217,10 +219,41 @@ test_alternatives (void)
       g_assert_nonnull (words);
       g_assert_cmpuint (strlen (words), >, 20);
     }
-  g_assert_cmpuint (n, ==, grading->sizes->len + 2);
+  /* cover, hats, schematic, key, charts */
+  g_assert_cmpuint (n, ==, 2 + grading->sizes->len + 2 + chart->panels->len);
   g_assert_nonnull (strstr (html, "aria-label=\"Child seen from the side: 48.3 cm round, 19.1 cm deep"
                                   "; Brim in A (Tar); Pick-up in A (Tar)"));
   g_assert_nonnull (strstr (html, "; a pom-pom in C (Foam)\""));
+}
+
+/* Charts are of the edition's size and in its terms; large print has their words alone. */
+static void
+test_charts (void)
+{
+  g_autoptr (BwGrading) grading = family_demo (reference, "smack");
+  g_autoptr (BwEdition) edition = bw_edition_new (grading->design, DATE);
+  g_autofree char *us = NULL;
+  g_autofree char *large = NULL;
+  g_autofree char *without = NULL;
+
+  edition->size = 2;
+  edition->terms = BW_TERMS_US;
+  us = make (grading, edition);
+  g_assert_nonnull (strstr (us, "<h3 dir=\"auto\">Chart: Crown</h3>"));
+  g_assert_nonnull (strstr (us, "<p dir=\"auto\">Smack, Large</p>"));
+  g_assert_nonnull (strstr (us, "Chart of Brim. Framed: one repeat of 2 stitches"));
+  g_assert_nonnull (strstr (us, "FPdc, front post double crochet; "));
+  g_assert_null (strstr (us, "FPtr"));
+
+  edition->form = BW_FORM_LARGE_PRINT;
+  large = make (grading, edition);
+  g_assert_null (strstr (large, "Chart: Crown"));
+  g_assert_nonnull (strstr (large, "Outline of the hat laid flat"));
+
+  edition->form = BW_FORM_NORMAL;
+  edition->charts = FALSE;
+  without = make (grading, edition);
+  g_assert_null (strstr (without, "Chart: Crown"));
 }
 
 /* Whatever a designer calls things, the page stays whole and says it. */
@@ -316,6 +349,7 @@ main (int    argc,
   g_test_add_func ("/html/same-again", test_same_again);
   g_test_add_func ("/html/names", test_names);
   g_test_add_func ("/html/alternatives", test_alternatives);
+  g_test_add_func ("/html/charts", test_charts);
   g_test_add_func ("/html/strange-names", test_strange_names);
   g_test_add_func ("/html/photo", test_photo);
   g_test_add_func ("/html/revision", test_revision);
