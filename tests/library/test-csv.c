@@ -314,8 +314,7 @@ test_headings (Fixture       *fixture,
     "yarn,hook,pattern,stitches,width\n,,,20,127 mm\n",
     "yarn,hook,pattern,stitches,width\nQuay,4,plain-low,20,-127 mm\n",
     "yarn,hook,pattern,stitches,width\nQuay,4,plain-low,20,127 furlongs\n",
-    "code,yarn,hook,pattern,stitches,width\n"
-    "1,Quay,4,plain-low,20,127 mm\n1,Quay,5,plain-low,20,127 mm\n",
+    "no,yarn,hook,stitch,sts,across\n1,Quay,4,plain-low,20,127 mm\n1,Quay,5,plain-low,20,127 mm\n",
   };
 
   (void) data;
