@@ -181,17 +181,6 @@ box_width (const BwChartKeyEntry *entry,
   return (BOX + (entry_points (entry) - 1) * FAN_STEP) * style->cell_mm;
 }
 
-static double
-entry_height (const BwChartKeyEntry *entry,
-              const BwChartStyle    *style)
-{
-  double cells = 1;
-
-  if (entry->stitch != BW_STITCH_NONE)
-    cells = MAX (1, bw_symbol_height (&entry->symbol) + (entry->deep ? 0.9 : 0));
-  return MAX (cells * style->cell_mm, 1.5 * style->text_mm);
-}
-
 static char *
 entry_words (const BwChartKeyEntry *entry)
 {
@@ -202,14 +191,42 @@ entry_words (const BwChartKeyEntry *entry)
   return g_strdup_printf ("%s: %s", entry->label, entry->text);
 }
 
+/* Room for the words of an entry; a long name takes several lines. */
+static double
+words_room (const BwChartKeyEntry *entry,
+            const BwChartStyle    *style)
+{
+  return MAX (style->width_mm - box_width (entry, style) - 2.5 * style->text_mm,
+              8 * style->text_mm);
+}
+
 static double
 entry_width (const BwChartKeyEntry *entry,
              const BwChartStyle    *style)
 {
   g_autofree char *words = entry_words (entry);
+  double wide = bw_chart_text_width (style, style->text_mm, words);
 
-  return box_width (entry, style) + style->text_mm * 0.5 +
-         bw_chart_text_width (style, style->text_mm, words) + style->text_mm * 2;
+  return box_width (entry, style) + 2.5 * style->text_mm + MIN (wide, words_room (entry, style));
+}
+
+static double
+entry_height (const BwChartKeyEntry *entry,
+              const BwChartStyle    *style,
+              double                 width)
+{
+  double cells = 1;
+  double words = 1.5 * style->text_mm;
+
+  if (entry->stitch != BW_STITCH_NONE)
+    cells = MAX (1, bw_symbol_height (&entry->symbol) + (entry->deep ? 0.9 : 0));
+  if (width > style->width_mm - 0.01)
+    {
+      g_autofree char *text = entry_words (entry);
+
+      words = bw_chart_text_height (style, style->text_mm, words_room (entry, style), text);
+    }
+  return MAX (cells * style->cell_mm, words);
 }
 
 /* --- Drawing --- */
@@ -317,8 +334,8 @@ draw_entry (cairo_t               *cr,
 
   bw_rgb_source (cr, style->ink, 1);
   bw_chart_text_draw (cr, style, style->text_mm, FALSE, BW_CHART_TEXT_LEFT,
-                      x + box_width (entry, style) + style->text_mm * 0.5, y + height / 2, -1,
-                      words);
+                      x + box_width (entry, style) + style->text_mm * 0.5, y + height / 2,
+                      words_room (entry, style), words);
 }
 
 /* Width of each entry; measured once, since type is slow to set. */
@@ -350,7 +367,8 @@ fill_line (const BwChart      *chart,
          (n == 0 || *width + widths[first + n] <= style->width_mm))
     {
       *width += widths[first + n];
-      *height = MAX (*height, entry_height (BW_CHART_KEY (chart, first + n), style));
+      *height = MAX (*height, entry_height (BW_CHART_KEY (chart, first + n), style,
+                                            widths[first + n]));
       n++;
     }
 

@@ -33,6 +33,7 @@ layout_new (const BwChartStyle *style,
   pango_font_description_set_absolute_size (font, size_mm * FINE * PANGO_SCALE);
   pango_layout_set_font_description (layout, font);
   pango_layout_set_text (layout, text, -1);
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
   if (width_mm > 0)
     pango_layout_set_width (layout, (int) (width_mm * FINE * PANGO_SCALE));
   pango_font_description_free (font);

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "bw-error.h"
+#include "bw-html-private.h"
 
 #define POINTS_PER_MM (72 / 25.4)
 #define MARGIN_MM     6.0
@@ -90,8 +91,6 @@ finish_svg (const BwPicture *picture,
   GString *out = g_string_sized_new (svg->len + 512);
   const char *open = strstr (svg->str, "<svg ");
   const char *body = open != NULL ? strchr (open, '>') : NULL;
-  g_autofree char *words = g_markup_printf_escaped ("\n<title>%s</title>\n<desc>%s</desc>",
-                                                    picture->title, picture->description);
 
   if (body == NULL)
     {
@@ -101,7 +100,11 @@ finish_svg (const BwPicture *picture,
   g_string_append_len (out, svg->str, open + strlen ("<svg ") - svg->str);
   g_string_append (out, "role=\"img\" ");
   g_string_append_len (out, open + strlen ("<svg "), body + 1 - (open + strlen ("<svg ")));
-  g_string_append (out, words);
+  g_string_append (out, "\n<title>");
+  bw_html_escape (out, picture->title);
+  g_string_append (out, "</title>\n<desc>");
+  bw_html_escape (out, picture->description);
+  g_string_append (out, "</desc>");
   append_settled (out, body + 1);
   return g_string_free_to_bytes (out);
 }

@@ -272,6 +272,46 @@ test_sizes (void)
   g_assert_cmpfloat (sum + height, <, whole_height);
 }
 
+/* Whatever a designer calls things, nothing is wider than it may be. */
+static void
+test_strange_names (void)
+{
+  g_autofree char *long_word = g_strnfill (300, 'x');
+  const char *names[] = { long_word, "قارب صغير", "A & B <i>", "", "a\001b\302\205" };
+  BwChartStyle style = BW_CHART_STYLE_DEFAULT;
+
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autoptr (BwGrading) grading = family_demo (reference, "lugger");
+      g_autoptr (BwChart) chart = NULL;
+      g_autoptr (GError) error = NULL;
+      g_autoptr (GBytes) svg = NULL;
+      g_autofree char *path = picture_path ("strange", ".svg");
+      const char *const lint[] = { "xmllint", "--noout", "--nonet", path, NULL };
+      double width, height;
+
+      for (guint c = 0; c < grading->design->colours->len; c++)
+        {
+          BwColour *colour = &g_array_index (grading->design->colours, BwColour, c);
+
+          g_free (colour->name);
+          colour->name = g_strdup (names[i]);
+        }
+      g_free (grading->design->name);
+      grading->design->name = g_strdup (names[i]);
+      chart = bw_chart_new (grading, 0);
+      bw_chart_get_size (chart, &style, &width, &height);
+      g_assert_cmpfloat (width, <=, style.width_mm + 0.01);
+      bw_chart_key_get_size (chart, &style, &width, &height);
+      g_assert_cmpfloat (width, <=, style.width_mm + 0.01);
+      svg = bw_chart_to_svg (chart, &style, &error);
+      g_assert_no_error (error);
+      leave (svg, path);
+      if (!run (lint))
+        g_test_skip ("xmllint is not installed");
+    }
+}
+
 int
 main (int   argc,
       char *argv[])
@@ -287,6 +327,7 @@ main (int   argc,
   g_test_add_func ("/chart-picture/patterns", test_pattern_pictures);
   g_test_add_func ("/chart-picture/without-colour", test_without_colour);
   g_test_add_func ("/chart-picture/sizes", test_sizes);
+  g_test_add_func ("/chart-picture/strange-names", test_strange_names);
 
   status = g_test_run ();
   bw_reference_free (reference);
