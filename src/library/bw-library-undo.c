@@ -63,23 +63,36 @@ bw_recording_free (BwRecording *recording)
 
 /* ---- keeping a step ------------------------------------------------------ */
 
-/* Two changes in a row as one; NULL on failure. */
-static void *
-join_changesets (BwLibrary   *library,
-                 const void  *first,
-                 int          n_first,
-                 void        *second,
-                 int          n_second,
-                 int         *n_joined,
-                 GError     **error)
+/* Two changes in a row as one; NULL where the second takes the first back. */
+static gboolean
+join_changesets (BwLibrary    *library,
+                 const void   *first,
+                 int           n_first,
+                 void         *second,
+                 int           n_second,
+                 void        **joined,
+                 int          *n_joined,
+                 GError      **error)
 {
-  void *joined = NULL;
-  int rc = sqlite3changeset_concat (n_first, (void *) first, n_second, second, n_joined, &joined);
+  int rc = sqlite3changeset_concat (n_first, (void *) first, n_second, second, n_joined, joined);
 
   if (rc != SQLITE_OK)
     bw_library_set_error (error, NULL, rc, library->path);
 
-  return joined;
+  return rc == SQLITE_OK;
+}
+
+/* Of two edits that came to nothing there is no step. */
+static gboolean
+drop_step (BwLibrary  *library,
+           gint64      id,
+           gint64      step,
+           GError    **error)
+{
+  return bw_sql_do (library, error, "DELETE FROM undo_step WHERE design = ? AND step = ?", "ll", id,
+                    step) &&
+         bw_sql_do (library, error, "UPDATE design_head SET undo_step = ? WHERE design = ?", "ll",
+                    step - 1, id);
 }
 
 /* Adds to the step before, where that may be done. */
@@ -97,8 +110,8 @@ merge_step (BwLibrary   *library,
                                           "SELECT changeset FROM undo_step"
                                           " WHERE design = ? AND step = ? AND label = ?",
                                           "lls", id, step, label);
-  void *joined;
-  int n_joined;
+  void *joined = NULL;
+  int n_joined = 0;
   BwStep result;
   gboolean ok;
 
@@ -110,16 +123,19 @@ merge_step (BwLibrary   *library,
   if (result != BW_STEP_ROW)
     return result == BW_STEP_DONE;
 
-  joined = join_changesets (library, sqlite3_column_blob (statement, 0),
-                            sqlite3_column_bytes (statement, 0),
-                            changes, n_changes, &n_joined, error);
+  ok = join_changesets (library, sqlite3_column_blob (statement, 0),
+                        sqlite3_column_bytes (statement, 0),
+                        changes, n_changes, &joined, &n_joined, error);
   bw_sql_done (statement);
-  if (joined == NULL)
+  if (!ok)
     return FALSE;
 
-  ok = bw_sql_do (library, error,
-                  "UPDATE undo_step SET changeset = ?, made_at = ? WHERE design = ? AND step = ?",
-                  "blll", joined, (gsize) n_joined, bw_library_now (), id, step);
+  if (n_joined == 0)
+    ok = drop_step (library, id, step, error);
+  else
+    ok = bw_sql_do (library, error,
+                    "UPDATE undo_step SET changeset = ?, made_at = ? WHERE design = ? AND step = ?",
+                    "blll", joined, (gsize) n_joined, bw_library_now (), id, step);
   sqlite3_free (joined);
   *merged = ok;
 

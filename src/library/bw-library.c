@@ -467,6 +467,24 @@ bw_library_get_path (BwLibrary *library)
 }
 
 /**
+ * bw_library_set_patience:
+ * @library: a library
+ * @ms: how long a change waits for another program that is writing
+ *
+ * Sets for how long a change waits before it fails with
+ * %BW_LIBRARY_ERROR_LOCKED. Somebody who looks on cannot wait as long as a
+ * command line can.
+ */
+void
+bw_library_set_patience (BwLibrary *library,
+                         guint      ms)
+{
+  g_return_if_fail (library != NULL);
+
+  sqlite3_busy_timeout (library->db, (int) ms);
+}
+
+/**
  * bw_library_is_read_only:
  * @library: a library
  *

@@ -44,6 +44,8 @@ BwLibrary  *bw_library_open          (const char         *path,
                                       GError            **error) G_GNUC_WARN_UNUSED_RESULT;
 void        bw_library_close         (BwLibrary          *library);
 
+void        bw_library_set_patience  (BwLibrary          *library,
+                                      guint               ms);
 const char *bw_library_get_path      (BwLibrary          *library);
 gboolean    bw_library_is_read_only  (BwLibrary          *library);
 const char *bw_library_get_migrated_from (BwLibrary      *library);

@@ -227,6 +227,36 @@ test_undo_merged (Fixture       *fixture,
   assert_stored (fixture->library, id, after);
 }
 
+/* Dragged back to where it was, it is no step at all, and goes on from there. */
+static void
+test_undo_merged_away (Fixture       *fixture,
+                       gconstpointer  data)
+{
+  static const double heights[] = { 41, 55, 40, 62 };
+  g_autoptr (GRand) rand = g_rand_new_with_seed (46);
+  g_autoptr (GError) error = NULL;
+  gint64 id = add_random (fixture, rand);
+  g_autoptr (BwDesign) design = bw_library_load (fixture->library, id, NULL, &error);
+  BwLibraryEdit first = { .label = "First height" };
+
+  (void) data;
+  design->brim.height_mm = 40;
+  g_assert_true (bw_library_save (fixture->library, id, design, &first, &error));
+  for (guint i = 0; i < G_N_ELEMENTS (heights); i++)
+    {
+      BwLibraryEdit edit = { .label = "Change height of brim", .merge = TRUE };
+
+      design->brim.height_mm = heights[i];
+      g_assert_true (bw_library_save (fixture->library, id, design, &edit, &error));
+      g_assert_no_error (error);
+      assert_stored (fixture->library, id, design);
+      if (heights[i] == 40)
+        assert_history (fixture->library, id, 1, 0, "First height", NULL);
+      else
+        assert_history (fixture->library, id, 2, 0, "Change height of brim", NULL);
+    }
+}
+
 /* A step holds what changed, not the design over and over. */
 static void
 test_undo_small (Fixture       *fixture,
@@ -505,6 +535,7 @@ main (int    argc,
   ADD ("undo", test_undo);
   ADD ("undo-then-edit", test_undo_then_edit);
   ADD ("undo-merged", test_undo_merged);
+  ADD ("undo-merged-away", test_undo_merged_away);
   ADD ("undo-small", test_undo_small);
   ADD ("conflict", test_conflict);
   ADD ("search", test_search);
