@@ -13,6 +13,9 @@
 #include "bw-settings.h"
 #include "bw-window.h"
 
+/* A change waits so long for another program that is writing; the window stands still. */
+#define PATIENCE_MS 100
+
 /* The application owns what all windows share: tables, library, preferences. */
 
 struct _BwApplication
@@ -42,6 +45,14 @@ is_empty (BwLibrary *library)
   return entries != NULL && entries->len == 0;
 }
 
+static char *
+trouble_words (const char *what)
+{
+  /* Translators: %s is what is wrong with the library */
+  return g_strdup_printf (_("%s. You can go on working; what is to be kept must be saved as a "
+                            "design file."), what);
+}
+
 /* A library that cannot be written is read; one that cannot be read is done
  * without, and the window says so. */
 static void
@@ -56,10 +67,13 @@ open_library (BwApplication *self)
   if (self->library == NULL)
     self->library = bw_library_open (path, BW_LIBRARY_OPEN_READ_ONLY, NULL);
   if (error != NULL)
-    {
-      self->trouble = g_strdup (error->message);
-      return;
-    }
+    self->trouble = trouble_words (error->message);
+  else if (bw_library_is_read_only (self->library))
+    self->trouble = trouble_words (_("The library can be read, not written"));
+  if (self->library != NULL)
+    bw_library_set_patience (self->library, PATIENCE_MS);
+  if (self->trouble != NULL)
+    return;
 
   if (fresh && is_empty (self->library) &&
       !bw_library_fill_demo (self->library, self->reference, &error))
@@ -131,15 +145,20 @@ bw_application_load_design (BwApplication  *self,
                             gint64          id,
                             GError        **error)
 {
+  BwDocument *document;
   BwDesign *design;
+  gint64 version;
 
   g_return_val_if_fail (self->library != NULL, NULL);
 
-  design = bw_library_load (self->library, id, NULL, error);
+  design = bw_library_load (self->library, id, &version, error);
   if (design == NULL)
     return NULL;
 
-  return bw_document_new (self->reference, self->library, id, design);
+  document = bw_document_new (self->reference, self->library, id, design);
+  bw_document_set_version (document, version);
+
+  return document;
 }
 
 /**

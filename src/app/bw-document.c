@@ -32,7 +32,8 @@ struct _BwDocument
   char              *size_id;   /* the chosen size, which keeps its name when sizes move */
 
   gint64             id;        /* in the library */
-  gint64             version;
+  gint64             version;   /* that the library has; 0 = whatever there is */
+  gint64             saved_at;  /* monotonic time, us; 0 = not yet */
   guint              size;
   int                round;
   guint              save_source;
@@ -71,13 +72,16 @@ save_in_library (BwDocument  *self,
 {
   const char *label = bw_history_get_undo_label (self->history);
   /* The library keeps a history of its own, and names its steps too */
+  gint64 now = g_get_monotonic_time ();
   BwLibraryEdit edit = { .label = label == NULL ? _("first state") : label,
-                         .version = self->version };
+                         .version = self->version,
+                         .merge = now - self->saved_at < BW_DOCUMENT_MERGE_MS * 1000 };
   g_autoptr (GError) local = NULL;
 
   if (bw_library_save (self->library, self->id, self->design, &edit, &local))
     {
       self->version = edit.version;
+      self->saved_at = now;
       return TRUE;
     }
 
@@ -92,6 +96,33 @@ save_in_library (BwDocument  *self,
   g_propagate_error (error, g_steal_pointer (&local));
 
   return FALSE;
+}
+
+static gboolean
+save_cb (gpointer data)
+{
+  BwDocument *self = data;
+
+  self->save_source = 0;
+  bw_document_save (self, NULL);
+
+  return G_SOURCE_REMOVE;
+}
+
+/* As soon as the edit has been painted: a program that is killed a moment later has
+ * lost nothing, and saving takes less than two milliseconds. Where it failed, the
+ * next try would hold up the next keystroke, so that waits. */
+static void
+schedule_save (BwDocument *self)
+{
+  self->unsaved = TRUE;
+  if (self->library == NULL || self->save_source != 0)
+    return;
+
+  if (self->trouble != NULL)
+    self->save_source = g_timeout_add (BW_DOCUMENT_RETRY_MS, save_cb, self);
+  else
+    self->save_source = g_idle_add_full (G_PRIORITY_LOW, save_cb, self, NULL);
 }
 
 /**
@@ -118,6 +149,7 @@ bw_document_save (BwDocument  *self,
   if (!save_in_library (self, &local))
     {
       set_trouble (self, local->message);
+      schedule_save (self);
       g_propagate_error (error, g_steal_pointer (&local));
       return FALSE;
     }
@@ -127,25 +159,6 @@ bw_document_save (BwDocument  *self,
   g_signal_emit (self, signals[SIGNAL_STATE], 0);
 
   return TRUE;
-}
-
-static gboolean
-save_cb (gpointer data)
-{
-  BwDocument *self = data;
-
-  self->save_source = 0;
-  bw_document_save (self, NULL);
-
-  return G_SOURCE_REMOVE;
-}
-
-static void
-schedule_save (BwDocument *self)
-{
-  self->unsaved = TRUE;
-  if (self->library != NULL && self->save_source == 0)
-    self->save_source = g_timeout_add (BW_DOCUMENT_SAVE_MS, save_cb, self);
 }
 
 /* ---- grading ----------------------------------------------------------- */
@@ -368,6 +381,22 @@ bw_document_get_library (BwDocument *self)
   return self->library;
 }
 
+/**
+ * bw_document_set_version:
+ * @self: a document
+ * @version: the version that the library had when the design was read
+ *
+ * Lets a save notice that somebody else changed the design meanwhile.
+ */
+void
+bw_document_set_version (BwDocument *self,
+                         gint64      version)
+{
+  g_return_if_fail (BW_IS_DOCUMENT (self));
+
+  self->version = version;
+}
+
 gint64
 bw_document_get_id (BwDocument *self)
 {
@@ -551,6 +580,7 @@ bw_document_dispose (GObject *object)
 
   if (self->save_source != 0)
     bw_document_save (self, NULL);
+  g_clear_handle_id (&self->save_source, g_source_remove);
 
   G_OBJECT_CLASS (bw_document_parent_class)->dispose (object);
 }

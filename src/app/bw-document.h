@@ -10,8 +10,11 @@ G_BEGIN_DECLS
 #define BW_TYPE_DOCUMENT (bw_document_get_type ())
 G_DECLARE_FINAL_TYPE (BwDocument, bw_document, BW, DOCUMENT, GObject)
 
-/* Saved so long after an edit. */
-#define BW_DOCUMENT_SAVE_MS 400
+/* Edits of one kind that follow each other so soon are one step of the library's history. */
+#define BW_DOCUMENT_MERGE_MS 1000
+
+/* What could not be saved is tried again so long after. */
+#define BW_DOCUMENT_RETRY_MS 2000
 
 BwDocument      *bw_document_new             (const BwReference  *reference,
                                               BwLibrary          *library,
@@ -20,6 +23,8 @@ BwDocument      *bw_document_new             (const BwReference  *reference,
 
 const BwReference *bw_document_get_reference (BwDocument         *self);
 BwLibrary       *bw_document_get_library     (BwDocument         *self);
+void             bw_document_set_version     (BwDocument         *self,
+                                              gint64              version);
 gint64           bw_document_get_id          (BwDocument         *self);
 const BwDesign  *bw_document_get_design      (BwDocument         *self);
 const BwGrading *bw_document_get_grading     (BwDocument         *self);

@@ -40,6 +40,9 @@ struct _BwWindow
 
   /* Owned references */
   BwDocument    *document;
+
+  gboolean       told_trouble;  /* the bar says that saving failed */
+  gboolean       may_lose;      /* closing was tried, and could not save */
 };
 
 G_DEFINE_FINAL_TYPE (BwWindow, bw_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -155,12 +158,17 @@ state_cb (BwWindow *self)
     {
       if (self->side != NULL)
         bw_library_side_set_current (self->side, bw_document_get_id (self->document));
+      if (self->told_trouble)
+        bw_window_tell (self, NULL);
+      self->told_trouble = FALSE;
       return;
     }
 
-  text = g_strdup_printf (_("The last edits are not saved yet: %s They stay in this window and "
-                            "are tried again with the next edit."), trouble);
+  text = g_strdup_printf (_("The last edits are not saved yet: %s. They stay in this window, and "
+                            "saving is tried again by itself. Do not close it before that, or "
+                            "save the design as a file."), trouble);
   bw_window_tell (self, text);
+  self->told_trouble = TRUE;
 }
 
 /* ---- what is made when it is first looked at ---------------------------- */
@@ -434,6 +442,21 @@ dropped_cb (GtkDropTarget *target,
 
 /* ---- the window -------------------------------------------------------- */
 
+/* Nothing is asked; but where the last edits can be saved nowhere, the window stays
+ * open once, so that they can be saved as a file. */
+static gboolean
+must_stay (BwWindow *self)
+{
+  if (bw_document_save (self->document, NULL) || self->may_lose)
+    return FALSE;
+
+  self->may_lose = TRUE;
+  bw_window_tell (self, _("The last edits could not be saved in the library. Save the design as a "
+                          "file to keep them; closing the window again gives them up."));
+
+  return TRUE;
+}
+
 static gboolean
 bw_window_close_request (GtkWindow *window)
 {
@@ -442,7 +465,9 @@ bw_window_close_request (GtkWindow *window)
   int width;
   int height;
 
-  bw_document_save (self->document, NULL);
+  if (must_stay (self))
+    return TRUE;
+
   if (settings != NULL)
     {
       gtk_window_get_default_size (window, &width, &height);
@@ -623,6 +648,9 @@ bw_window_set_document (BwWindow   *self,
   g_set_object (&self->document, document);
   g_signal_connect_swapped (document, "changed", G_CALLBACK (changed_cb), self);
   g_signal_connect_swapped (document, "state", G_CALLBACK (state_cb), self);
+  /* Now and not on closing: a program that is killed comes back here, too */
+  if (settings_of (self) != NULL)
+    g_settings_set_int64 (settings_of (self), "last-design", bw_document_get_id (document));
   bw_design_place_set_document (self->designs, document, settings_of (self));
   if (self->side != NULL)
     bw_library_side_set_current (self->side, bw_document_get_id (document));

@@ -233,7 +233,7 @@ test_saving (void)
   document = bw_document_new (reference, library, id, bw_design_copy (design));
   g_assert_true (bw_document_type (document, "brim:height", "Height", "5 cm", NULL));
   g_assert_false (bw_document_is_saved (document));
-  fixture_wait (2 * BW_DOCUMENT_SAVE_MS);
+  fixture_wait (50);
   g_assert_true (bw_document_is_saved (document));
   stored = bw_library_load (library, id, NULL, NULL);
   g_assert_cmpfloat (stored->brim.height_mm, ==, 50);
