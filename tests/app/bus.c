@@ -609,18 +609,33 @@ takes_keys (Bus      *bus,
   return found != 0;
 }
 
+/* Gives the keyboard to the window on top. */
+void
+bus_take_keys (Bus *bus)
+{
+  g_assert_true (bus_until (bus, takes_keys, NULL));
+}
+
 /* Starts the program, with a file to open where one is given, and waits for its window. */
 void
 bus_start (Bus        *bus,
            const char *file)
 {
   g_autoptr (GSubprocessLauncher) launcher = make_launcher (bus);
+  g_autoptr (GPtrArray) arguments = g_ptr_array_new ();
   g_autoptr (GError) error = NULL;
 
-  bus->program = g_subprocess_launcher_spawn (launcher, &error, g_getenv ("BW_PROGRAM"), file, NULL);
+  for (guint i = 0; bus->wrapper != NULL && bus->wrapper[i] != NULL; i++)
+    g_ptr_array_add (arguments, (gpointer) bus->wrapper[i]);
+
+  g_ptr_array_add (arguments, (gpointer) g_getenv ("BW_PROGRAM"));
+  g_ptr_array_add (arguments, (gpointer) file);
+  g_ptr_array_add (arguments, NULL);
+  bus->program = g_subprocess_launcher_spawnv (launcher, (const char *const *) arguments->pdata,
+                                               &error);
   g_assert_no_error (error);
   g_assert_true (bus_until (bus, is_on_bus, NULL));
-  g_assert_true (bus_until (bus, takes_keys, NULL));
+  bus_take_keys (bus);
 }
 
 gboolean

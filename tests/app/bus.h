@@ -25,6 +25,8 @@ typedef struct
 
   Display         *display;
   guint            n_focused;    /* counts how often the focus moved */
+
+  const char *const *wrapper;    /* what the program is started through; NULL = nothing */
 } Bus;
 
 typedef gboolean (*BusCondition) (Bus      *bus,
@@ -35,6 +37,7 @@ void             bus_open        (Bus             *bus);
 void             bus_start       (Bus             *bus,
                                   const char      *file);
 gboolean         bus_is_running  (Bus             *bus);
+void             bus_take_keys   (Bus             *bus);
 void             bus_leave       (Bus             *bus);
 void             bus_kill        (Bus             *bus);
 void             bus_close       (Bus             *bus);
