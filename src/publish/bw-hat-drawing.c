@@ -160,6 +160,8 @@ draw (const BwHatDrawing *drawing,
   BwHatStyle standard = BW_HAT_STYLE_DEFAULT;
   BwHatView view = { drawing, cr, style != NULL ? style : &standard, above, dots_of (cr) };
 
+  if (view.style->detail > 0)
+    view.dots *= view.style->detail;
   if (drawing->stripes->len > 0)
     bw_hat_draw (&view);
 }

@@ -23,9 +23,11 @@ typedef struct
   gboolean letters;    /* the letter of each stripe's colour on it */
   guint32  ink;        /* outlines, 0xRRGGBB: dark on a light ground, light on a dark one */
   gboolean bare;       /* as with a hatch, but without it: outlines, to spare ink */
+  gboolean flat;       /* plain colours with no light on them: for many on one page */
+  double   detail;     /* of what could be seen, how much is drawn; 0 = all, 0.5 = half */
 } BwHatStyle;
 
-#define BW_HAT_STYLE_DEFAULT ((BwHatStyle) { -1, FALSE, FALSE, 0.7, 0, FALSE, 0x202020, FALSE })
+#define BW_HAT_STYLE_DEFAULT ((BwHatStyle) { -1, FALSE, FALSE, 0.7, 0, FALSE, 0x202020, FALSE, FALSE, 0 })
 
 typedef struct _BwHatDrawing BwHatDrawing;
 

@@ -45,6 +45,13 @@ bw_hat_source_fabric (const BwHatView   *view,
       cairo_set_source_rgb (view->cr, 1, 1, 1);
       return;
     }
+  if (view->style->flat)
+    {
+      BwRgb rgb = bw_tone_shade (&view->drawing->tones[stripe->colour], 0);
+
+      cairo_set_source_rgb (view->cr, rgb.red, rgb.green, rgb.blue);
+      return;
+    }
 
   if (view->above)
     {
@@ -145,6 +152,9 @@ same_fill (const BwHatView   *view,
            const BwHatStripe *a,
            const BwHatStripe *b)
 {
+  if (view->style->flat && !view->above)
+    return a->colour == b->colour &&
+           bw_hat_stripe_is_lit (view, a) == bw_hat_stripe_is_lit (view, b);
   return !view->above && a->colour == b->colour && fabs (a->tilt - b->tilt) < 1e-6 &&
          fabs (a->r0 - b->r1) < 1e-6 && fabs (a->r1 - b->r0) < 1e-6 &&
          bw_hat_stripe_is_lit (view, a) == bw_hat_stripe_is_lit (view, b);
@@ -299,7 +309,7 @@ draw_grooves (const BwHatView *view)
 void
 bw_hat_fabric_draw (const BwHatView *view)
 {
-  if (view->above && !view->style->hatch)
+  if (view->above && !view->style->hatch && !view->style->flat)
     fill_rings (view);
   else
     fill_stripes (view);

@@ -10,6 +10,7 @@
  * measured line that tells it. */
 
 #define GAP_MM      12.0  /* between hats */
+#define DETAIL      0.3   /* of the stitches, where they are not the only picture */
 #define LARGE_SHOWN 3     /* in large print: the smallest, the middle, the largest */
 
 typedef struct
@@ -238,6 +239,8 @@ bw_page_add_hats (BwPageSetter *setter,
   choose_hats (hats, setter, portrait);
   arrange (hats, bw_page_style_frame_width (&flow->style), height - bar_height);
   hats->style = (BwHatStyle) BW_HAT_STYLE_DEFAULT;
+  hats->style.flat = hats->n > 1;
+  hats->style.detail = setter->n_sizes > 1 ? DETAIL : 1;
   hats->style.plain = hats->n > 1 || flow->style.low_ink;
   hats->style.hatch = hats->style.bare = flow->style.low_ink;
   hats->style.letters = TRUE;
