@@ -71,6 +71,23 @@ last_piece (const BwPageSetter *setter)
   return g_ptr_array_index (setter->flow->pieces, setter->flow->pieces->len - 1);
 }
 
+/* What large print does for its reader, and what it cannot do. */
+static void
+add_statement (BwPageSetter *setter)
+{
+  bw_page_add_heading (setter, _("About this edition"));
+  bw_page_add_text (setter, _("It is set in 24 point, in one column, without italics. Stitches and all "
+                              "other words are written in full. Colours have letters. Charts are left "
+                              "out: the rounds say the same in words."));
+  bw_page_add_text (setter, setter->n_sizes == 1
+    ? _("Every round has a line of its own, also where it is worked like the one before.")
+    : _("It is for several sizes, whose numbers stand in brackets, and rounds that are worked alike "
+        "share a line. An edition for one size has no such lists and a line for each round."));
+  bw_page_add_text (setter, _("The file has headings, an outline and links. The pictures in it carry no "
+                              "text of their own: the first page shows the hats, and the measurements "
+                              "that the drawing shows are listed below it."));
+}
+
 /* Pictures stand behind all that is worked, in front of the revision. */
 static void
 add_figures (BwPageSetter *setter)
@@ -78,6 +95,8 @@ add_figures (BwPageSetter *setter)
   bw_page_add_schematic (setter);
   if (setter->edition->charts)
     bw_page_add_charts (setter);
+  if (setter->flow->style.large)
+    add_statement (setter);
 }
 
 static gboolean
@@ -189,6 +208,8 @@ set_pages (BwPages         *pages,
   /* On paper one size is always in sentences */
   full.full = TRUE;
   blocks = bw_edition_blocks (&full, view);
+  if (edition->form == BW_FORM_LARGE_PRINT)
+    bw_words_spell_blocks (blocks, view);
   pages->title = g_strdup (title_of (blocks));
   pages->running = g_strdup_printf ("%s · %s · %s", pages->title, bw_words_terms (edition->terms),
                                     stamp);

@@ -484,9 +484,13 @@ add_abbreviations (GPtrArray       *blocks,
   bw_words_add_block (list, BW_BLOCK_ITEM, "st(s)", _("stitch(es)"));
 
   g_ptr_array_sort (list, compare_leads);
-  add_heading (blocks, _("Abbreviations"));
+  bw_words_add_block (blocks, BW_BLOCK_HEADING, "", _("Abbreviations"))->place =
+    BW_BLOCK_PLACE_ABBREVIATIONS;
   for (guint i = 0; i < list->len; i++)
-    g_ptr_array_add (blocks, g_ptr_array_index (list, i));
+    {
+      ((BwBlock *) g_ptr_array_index (list, i))->place = BW_BLOCK_PLACE_ABBREVIATIONS;
+      g_ptr_array_add (blocks, g_ptr_array_index (list, i));
+    }
 }
 
 static void
@@ -537,9 +541,11 @@ add_notes (GPtrArray       *blocks,
     {
       add_paragraph (blocks, numbers);
     }
-  add_paragraph (blocks, _("What stands in square brackets is worked as often as it says behind "
+  bw_words_add_block (blocks, BW_BLOCK_PARAGRAPH, "",
+                      _("What stands in square brackets is worked as often as it says behind "
                            "them. The count in brackets at the end of a line is that of its last "
-                           "round."));
+                           "round."))->place =
+    BW_BLOCK_PLACE_REPEATS;
   add_paragraph (blocks, _("Working left-handed, follow the instructions as they are: the hat comes "
                            "out mirrored."));
   if (grading->design->colours->len > 1)

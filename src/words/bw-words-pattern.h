@@ -34,6 +34,8 @@ typedef enum
   BW_BLOCK_NO_PLACE,
   BW_BLOCK_PLACE_PHOTOGRAPHS, /* the heading and the space for them */
   BW_BLOCK_PLACE_REVISION,    /* which revision it is, and its corrections */
+  BW_BLOCK_PLACE_ABBREVIATIONS, /* the heading and the list of them */
+  BW_BLOCK_PLACE_REPEATS,     /* what square brackets mean */
 } BwBlockPlace;
 
 typedef struct
@@ -61,6 +63,10 @@ GPtrArray *bw_words_pattern        (const BwGrading *grading,
                                     int              size,
                                     BwPatternForm    form) G_GNUC_WARN_UNUSED_RESULT;
 char      *bw_words_pattern_text   (const GPtrArray *blocks) G_GNUC_WARN_UNUSED_RESULT;
+char      *bw_words_spell_out      (const BwGrading *grading,
+                                    const char      *text) G_GNUC_WARN_UNUSED_RESULT;
+void       bw_words_spell_blocks   (GPtrArray       *blocks,
+                                    const BwGrading *grading);
 char      *bw_words_in_terms       (const BwGrading *grading,
                                     const char      *uk) G_GNUC_WARN_UNUSED_RESULT;
 void       bw_block_free           (BwBlock         *block);
