@@ -9,6 +9,7 @@
 #include "bw-dialogs.h"
 #include "bw-library-demo.h"
 #include "bw-library-design.h"
+#include "bw-library-sizes.h"
 #include "bw-reference-builtin.h"
 #include "bw-settings.h"
 #include "bw-window.h"
@@ -77,6 +78,8 @@ open_library (BwApplication *self)
 
   if (fresh && is_empty (self->library) &&
       !bw_library_fill_demo (self->library, self->reference, &error))
+    self->trouble = g_strdup (error->message);
+  else if (!bw_library_use_size_tables (self->library, self->reference, &error))
     self->trouble = g_strdup (error->message);
 }
 

@@ -205,6 +205,7 @@ bw_cli_grade (const BwCliInput *input,
       return BW_EXIT_BAD_INPUT;
     }
 
+  bw_cli_take_size_tables (graded->reference, input->library);
   design = read_design (input, graded->reference);
   if (design == NULL)
     return BW_EXIT_BAD_INPUT;

@@ -7,6 +7,7 @@
 #include "bw-design-file.h"
 #include "bw-library-design.h"
 #include "bw-library-revision.h"
+#include "bw-library-sizes.h"
 
 static const char help[] = N_(
   "Usage: brimwright-cli library WORK [OPTION...]   (DESIGN: name, code or number)\n"
@@ -217,8 +218,12 @@ read_file (BwCliWork  *work,
   g_autoptr (GError) error = NULL;
   BwDesign *design;
 
-  if (text == NULL)
-    return NULL;
+  if (text == NULL || !bw_library_use_size_tables (work->library, work->reference, &error))
+    {
+      if (error != NULL)
+        bw_cli_fail (error);
+      return NULL;
+    }
 
   design = bw_design_from_text (work->reference, text, length, &error);
   if (design == NULL)

@@ -7,6 +7,7 @@
 #include "bw-cli-task.h"
 #include "bw-library-design.h"
 #include "bw-library-gauge.h"
+#include "bw-library-sizes.h"
 #include "bw-reference-builtin.h"
 
 /* ---- complaints -------------------------------------------------------------- */
@@ -277,6 +278,27 @@ bw_cli_run_task (const BwCliTask  *tasks,
   options_clear (&work.options);
 
   return status;
+}
+
+/* ---- size tables of one's own -------------------------------------------------- */
+
+/**
+ * bw_cli_take_size_tables:
+ * @reference: tables, to which those of the library are added
+ * @library: (nullable): the library's file; %NULL = the one in its usual place
+ *
+ * Lets a design that is read next name them. Where there is no library, it is
+ * the design that complains, if it names one.
+ */
+void
+bw_cli_take_size_tables (BwReference *reference,
+                         const char  *library)
+{
+  g_autofree char *path = library != NULL ? g_strdup (library) : bw_library_default_path ();
+  g_autoptr (BwLibrary) opened = bw_library_open (path, BW_LIBRARY_OPEN_READ_ONLY, NULL);
+
+  if (opened != NULL)
+    bw_library_use_size_tables (opened, reference, NULL);
 }
 
 /* ---- gauges for grading -------------------------------------------------------------- */

@@ -71,6 +71,8 @@ BwExit     bw_cli_grade        (const BwCliInput   *input,
                                 BwCliGrading       *graded);
 void       bw_cli_refusal      (const char         *name,
                                 const BwGrading    *grading);
+void       bw_cli_take_size_tables (BwReference    *reference,
+                                const char         *library);
 gboolean   bw_cli_take_gauges  (BwDesign           *design,
                                 const char         *library);
 gboolean   bw_cli_find_size    (const BwGrading    *grading,

@@ -168,6 +168,43 @@ bw_library_get_size_tables (BwLibrary  *library,
 }
 
 /**
+ * bw_library_use_size_tables:
+ * @library: a library
+ * @reference: tables, to which the designer's own are added
+ * @error: return location
+ *
+ * Lets designs name the designer's own size tables. One whose id is there
+ * already is left out. To be done before a design is read.
+ *
+ * Returns: %TRUE if @reference has them
+ */
+gboolean
+bw_library_use_size_tables (BwLibrary    *library,
+                            BwReference  *reference,
+                            GError      **error)
+{
+  g_autoptr (GPtrArray) tables = NULL;
+
+  g_return_val_if_fail (library != NULL && reference != NULL, FALSE);
+
+  tables = bw_library_get_size_tables (library, error);
+  if (tables == NULL)
+    return FALSE;
+
+  while (tables->len > 0)
+    {
+      BwSizeTable *table = g_ptr_array_steal_index (tables, 0);
+
+      if (bw_reference_size_table (reference, table->id) == NULL)
+        g_ptr_array_add (reference->size_tables, table);
+      else
+        bw_size_table_free (table);
+    }
+
+  return TRUE;
+}
+
+/**
  * bw_library_remove_size_table:
  * @library: a library
  * @id: one of the designer's own tables

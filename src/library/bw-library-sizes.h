@@ -14,6 +14,9 @@ gboolean   bw_library_save_size_table   (BwLibrary         *library,
                                          GError           **error);
 GPtrArray *bw_library_get_size_tables   (BwLibrary         *library,
                                          GError           **error) G_GNUC_WARN_UNUSED_RESULT;
+gboolean   bw_library_use_size_tables   (BwLibrary         *library,
+                                         BwReference       *reference,
+                                         GError           **error);
 gboolean   bw_library_remove_size_table (BwLibrary         *library,
                                          const char        *id,
                                          GError           **error);

@@ -337,12 +337,42 @@ test_hook (Place         *place,
   assert_says (far.err, "more than 1 mm");
 }
 
+/* A design that names a table of one's own is added and graded by it, and is
+ * refused where there is none. */
+static void
+assert_own_table (const Place *place,
+                  const char  *design)
+{
+  g_autofree char *text = NULL;
+  g_autofree char *own = NULL;
+  g_auto (Run) graded = { 0 };
+  g_auto (Run) refused = { 0 };
+  g_auto (GStrv) parts = NULL;
+  g_autofree char *other = file_in (place, "none.db", NULL);
+
+  g_assert_true (g_file_get_contents (design, &text, NULL, NULL));
+  parts = g_strsplit (text, "[Sizes]", 2);
+  g_assert_nonnull (parts[1]);
+  g_clear_pointer (&text, g_free);
+  text = g_strconcat (parts[0], "[Sizes]\ntable=quay\nuse=m\n", strstr (parts[1], "\n["), NULL);
+  own = file_in (place, "own.hat", text);
+
+  SAYS (place, 0, "is design", "library", "add", own);
+  RUN (&graded, place, "grade", own, "--csv", "sizes");
+  assert_status (&graded, 0);
+  assert_says (graded.out, "Medium,560.0,");
+  run_with (&refused, NULL, "grade", own, "--library", other, NULL);
+  g_assert_cmpint (refused.status, ==, 2);
+  assert_says (refused.err, "no table");
+}
+
 static void
 test_keeping (Place         *place,
               gconstpointer  data)
 {
   g_autofree char *backup = file_in (place, "backup.db", NULL);
   g_autofree char *lugger = design_file ("lugger.hat");
+  g_autofree char *coble = design_file ("coble.hat");
   g_autofree char *sizes = file_in (place, "sizes.ini",
                                     "[Table]\nid=quay\nname=Quay heads\n"
                                     "source=measured on the quay (invented)\nstatus=read\n\n"
@@ -354,6 +384,7 @@ test_keeping (Place         *place,
   SAYS (place, 0, "", "library", "demo");
   SAYS (place, 0, "in the library now", "library", "sizes", sizes);
   SAYS (place, 0, "Quay heads", "library", "sizes");
+  assert_own_table (place, coble);
   SAYS (place, 0, "the copy was checked", "library", "backup", backup);
   SAYS (place, 2, "already", "library", "backup", backup);
   SAYS (place, 0, "", "library", "remove", "Ketch");

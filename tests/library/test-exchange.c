@@ -174,6 +174,7 @@ test_sizes (Fixture       *fixture,
                       (char *) "measured on the quay (invented)",
                       ours->sizes, BW_STATUS_READ };
   const BwSizeTable *back;
+  guint n_ours;
 
   (void) data;
   g_assert_false (bw_library_save_size_table (fixture->library, fixture->reference, ours, &error));
@@ -201,6 +202,16 @@ test_sizes (Fixture       *fixture,
       g_assert_cmpint (a->months_from, ==, b->months_from);
       g_assert_cmpint (a->status, ==, b->status);
     }
+
+  /* a design can name it, and none of ours is pushed aside */
+  n_ours = fixture->reference->size_tables->len;
+  for (guint i = 0; i < 2; i++)
+    {
+      g_assert_true (bw_library_use_size_tables (fixture->library, fixture->reference, &error));
+      g_assert_no_error (error);
+      g_assert_cmpuint (fixture->reference->size_tables->len, ==, n_ours + 1);
+    }
+  g_assert_nonnull (bw_reference_size_table (fixture->reference, "harbour"));
   g_assert_true (bw_library_remove_size_table (fixture->library, "harbour", &error));
   g_assert_false (bw_library_remove_size_table (fixture->library, "harbour", &error));
   g_assert_error (error, BW_LIBRARY_ERROR, BW_LIBRARY_ERROR_MISSING);

@@ -249,7 +249,7 @@ test_triggers (Fixture       *fixture,
     "UPDATE yarn_fibre SET percent = percent + 1",
     "INSERT INTO yarn_fibre VALUES (1, 9, 'silk', 1)",
     "INSERT INTO yarn (id, uuid, name) VALUES (77, 'u', 'Other'); UPDATE swatch SET yarn = 77",
-    "INSERT INTO swatch (uuid, yarn, lot, hook_mm, fabric) SELECT 'u', 77, id, 4, 'x' FROM yarn_lot",
+    "INSERT INTO swatch (uuid, yarn, lot, hook_mm, fabric) SELECT 'u', 7, id, 4, 'x' FROM yarn_lot",
   };
 
   (void) data;
