@@ -159,7 +159,8 @@ bw_page_add_charts (BwPageSetter *setter)
   if (box->chart->panels->len > 0)
     {
       bw_page_add_heading (setter, _("Charts"));
-      bw_page_add_text (setter, box->chart->title);
+      bw_page_flow_text (setter->flow, "P", box->chart->title, setter->flow->style.text, FALSE,
+                         setter->flow->style.text * 0.4, BW_PIECE_KEEP);
       bw_chart_key_get_size (box->chart, &style, &width, &height);
       add_figure (setter, chart_figure (box, &style, -1), width, height, 0);
       for (guint i = 0; i < box->chart->panels->len; i++)
