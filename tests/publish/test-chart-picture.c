@@ -237,7 +237,7 @@ test_without_colour (void)
   g_assert_false (g_bytes_equal (png, other));
 }
 
-/* A panel keeps to the size that it gives, and parts add up to the whole. */
+/* A panel keeps to the size that it gives, and all of them to the sheet's. */
 static void
 test_sizes (void)
 {
@@ -269,7 +269,8 @@ test_sizes (void)
     }
   bw_chart_key_get_size (chart, &style, &width, &height);
   g_assert_cmpfloat (width, <=, whole_width);
-  g_assert_cmpfloat (sum + height, <, whole_height);
+  /* two panels at the most stand side by side */
+  g_assert_cmpfloat (sum / 2 + height, <, whole_height);
 }
 
 /* Whatever a designer calls things, nothing is wider than it may be. */
