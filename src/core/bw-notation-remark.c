@@ -63,7 +63,7 @@ skip_to_place (BwReader *reader)
 {
   gboolean placed = FALSE;
 
-  for (; !bw_reader_at_end (reader); bw_reader_advance (reader))
+  while (!bw_reader_at_end (reader))
     {
       char mark = reader->token.kind == BW_TOKEN_MARK ? reader->token.mark : 0;
 
@@ -78,6 +78,9 @@ skip_to_place (BwReader *reader)
                 reader->word == BW_WORD_SAME || reader->word == BW_WORD_TURNING_CHAIN;
       if (reader->word == BW_WORD_RING)
         reader->facts->ring = TRUE;
+      /* "ss" is passed over as the stitch it is, for its spelling's sake */
+      if (reader->word != BW_WORD_NONE || bw_reader_take_stitch (reader) == BW_STITCH_NONE)
+        bw_reader_advance (reader);
     }
 
   return placed;
@@ -417,6 +420,10 @@ bw_reader_read_remark (BwReader *reader)
     case BW_WORD_END:
       bw_reader_advance (reader);
       bw_reader_take (reader, BW_WORD_WITH);
+      bw_reader_take (reader, BW_WORD_IN);
+      if (is_round_word (reader->word) || reader->word == BW_WORD_RIGHT_SIDE ||
+          reader->word == BW_WORD_WRONG_SIDE)
+        bw_reader_skip_clause (reader); /* "ending with rnd 2" */
       return TRUE;
     case BW_WORD_FASTEN: case BW_WORD_CLOSE:
       facts->fastened = TRUE;

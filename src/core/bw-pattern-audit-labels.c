@@ -306,8 +306,11 @@ bw_audit_unreadable (BwPatternAudit *audit)
         where.length = (guint32) token.length;
       foreign = where.length > 0 && token.kind == BW_TOKEN_WORD &&
                 bw_pattern_foreign_word (pattern->terms, token.start, token.length);
-      if (foreign)
-        continue; /* told with the words of the other terms */
+      if (foreign || bw_audit_says (audit, bw_audit_slice (error->offset,
+                                                           bw_audit_end_of_line (audit,
+                                                                                 error->offset)),
+                                    "chart"))
+        continue; /* told as what it is */
       bw_audit_add (audit, BW_FINDING_UNREADABLE, BW_SEVERITY_WARNING, where)->wanted =
         error->wanted;
     }

@@ -63,6 +63,14 @@ value_of (const BwPatternAudit   *audit,
   return value != NULL && !isnan (value->low) ? value : NULL;
 }
 
+/* Is it said in the midst of the work, to be checked there? */
+static gboolean
+is_milestone (const BwPatternAudit   *audit,
+              const BwPatternMeasure *measure)
+{
+  return measure->part == BW_PART_WORK && measure->offset > bw_audit_line (audit, 0)->offset;
+}
+
 /* A measure of a size, as the list of sizes has it; the middle of a range. */
 gboolean
 bw_audit_measure (const BwPatternAudit *audit,
@@ -80,7 +88,7 @@ bw_audit_measure (const BwPatternAudit *audit,
       const BwValue *value;
       guint8 unit;
 
-      if (measure->kind != kind || measure->part == BW_PART_WORK)
+      if (measure->kind != kind || is_milestone (audit, measure))
         continue;
       value = value_of (audit, measure, size, &unit);
       if (value == NULL)
@@ -435,7 +443,7 @@ bw_audit_measures (BwPatternAudit *audit)
 
       check_ruler (audit, &measure->metric);
       check_ruler (audit, &measure->imperial);
-      if (measure->part == BW_PART_WORK &&
+      if (is_milestone (audit, measure) &&
           (measure->kind == BW_MEASURE_GIRTH || measure->kind == BW_MEASURE_BRIM_GIRTH) &&
           (measure->metric.n == pattern->n_sizes || measure->imperial.n == pattern->n_sizes))
         for (guint k = 0; k < pattern->n_sizes; k++)

@@ -21,6 +21,7 @@ typedef struct
   guint32  widest;   /* index of its line */
   gboolean closed;   /* it is drawn up at the end */
   gboolean unsure;   /* some round could not be counted */
+  gboolean faulty;   /* or is at fault: what stands on it proves nothing */
 } BwAuditSize;
 
 typedef struct

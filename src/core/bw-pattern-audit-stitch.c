@@ -379,7 +379,7 @@ bw_audit_stitches (BwPatternAudit *audit,
 {
   g_autoptr (BwPatternRounds) rounds = NULL;
 
-  if (!uses_posts (audit))
+  if (!uses_posts (audit) || audit->sizes[size].faulty || audit->sizes[size].unsure)
     return;
   rounds = bw_pattern_evaluate (audit->pattern, size);
   check_stems (audit, size, rounds);

@@ -86,6 +86,25 @@ is_repeated (const char *at,
   return word == BW_WORD_X || word == BW_WORD_TWICE || word == BW_WORD_AROUND;
 }
 
+/* The bracket that closes the one at `open`; `end` = none does. */
+static guint32
+closing_of (const char *text,
+            guint32     open,
+            guint32     end)
+{
+  guint depth = 0;
+
+  for (guint32 at = open; at < end; at++)
+    {
+      if (text[at] == '(')
+        depth++;
+      else if (text[at] == ')' && --depth == 0)
+        return at;
+    }
+
+  return end;
+}
+
 static void
 find_brackets (const char *text,
                guint32     offset,
@@ -94,28 +113,27 @@ find_brackets (const char *text,
 {
   for (guint32 at = offset; at < end; at++)
     {
-      const char *close;
+      guint32 close;
 
       if (text[at] != '(')
         continue;
-      close = memchr (text + at, ')', end - at);
-      if (close == NULL)
+      close = closing_of (text, at, end);
+      if (close == end)
         return;
-      if (is_figures (text + at + 1, close))
+      if (is_figures (text + at + 1, text + close))
         {
           /* a list follows a number; alone in brackets it is the stitch count */
           guint32 before = at;
 
           while (before > offset && text[before - 1] == ' ')
             before--;
-          if (before > offset && g_ascii_isdigit (text[before - 1]) &&
-              memchr (text + offset, ')', at - offset) != NULL)
-            brackets->sizes = brackets->sizes == 0 ? at + 1 : brackets->sizes;
-          else if (before > offset && g_ascii_isdigit (text[before - 1]))
-            brackets->sizes = brackets->sizes == 0 ? at + 1 : brackets->sizes;
+          if (before > offset && g_ascii_isdigit (text[before - 1]) && brackets->sizes == 0)
+            brackets->sizes = at + 1;
         }
-      else if (is_repeated (close + 1, text + end) && brackets->repeats == 0)
-        brackets->repeats = at + 1;
+      else if (is_repeated (text + close + 1, text + end) && brackets->repeats == 0)
+        {
+          brackets->repeats = at + 1;
+        }
     }
 }
 
@@ -133,9 +151,7 @@ check_brackets (BwPatternAudit *audit)
       BwPatternFinding *finding;
       BwSlice work;
 
-      if (line->kind != BW_LINE_ROUND || line->n_items == 0 ||
-          pattern->text[g_array_index (pattern->sources, BwItemSource,
-                                       line->first_item).offset] == '\0')
+      if (line->kind != BW_LINE_ROUND || line->n_items == 0)
         continue;
       work = bw_audit_work (audit, line);
       find_brackets (pattern->text, work.offset, work.offset + work.length, &brackets);

@@ -192,6 +192,7 @@ walk_size (BwPatternAudit *audit,
       guint before = audit->findings->len;
 
       note_round (audit, &step, size);
+      audit->sizes[size].faulty |= audit->faulty[step.line] || after_fault[step.entry];
       if (told == step.entry || audit->faulty[step.line] || after_fault[step.entry])
         continue;
       if (line->kind == BW_LINE_JOIN || line->kind == BW_LINE_CLOSE)
@@ -203,6 +204,7 @@ walk_size (BwPatternAudit *audit,
       if (audit->findings->len > before)
         told = step.entry;
     }
+  audit->sizes[size].faulty |= audit->findings->len > begin;
   find_counted_join (audit, begin);
   bw_pattern_walk_clear (&walk);
 }

@@ -157,6 +157,44 @@ test_labels (void)
   check (cases, G_N_ELEMENTS (cases));
 }
 
+/* The way of working, in parts of patterns. */
+static void
+test_way (void)
+{
+#define ROWS "Ch 10.\nRow 1: dc BLO in 2nd ch from hook and in each ch across (9)\n"
+#define JOIN "Sew the ends together.\n"
+  static const Case cases[] = {
+    { "Ch 9, join.\nRnd 1: Ch 2, htr in each ch around (9)\nRnd 2: Ch 2, htr around (9)", "B18@2" },
+    { "Ch 9, join.\nRnd 1: Ch 2 (does not count as a st), htr in each ch around (9)\n"
+      "Rnd 2: Ch 2, htr around (9)", "" },
+    { "Ch 9, join.\nRnd 1: Ch 1, dc in each ch around (9)\nRnd 2: Ch 1, dc around (9)", "" },
+    { "Ch 9, join.\nRnd 1: Ch 3 (counts as tr), 8 tr, join (9)", "B19@2" },
+    { "Ch 9, join.\nRnd 1: Ch 3 (counts as tr), 8 tr, join with ss to top of ch-3 (9)", "" },
+    { "Rounds are joined with ss to the first stitch.\nCh 9, join.\nRnd 1: ch 1, 9 dc, join (9)", "" },
+    { "Ch 9, join.\nRnd 1: 9 dc (9)\nRnd 2: dc BLO around (9)\nRnds 3–8: Rep rnds 1–2.", "" },
+    { "Ch 9, join.\nRnd 1: 9 dc (9)\nRnd 2: dc BLO around (9)\nRnds 3–7: Rep rnds 1–2.", "B11@4" },
+    { "Ch 9, join.\nRnd 1: 9 dc (9)\nRnd 2: dc BLO around (9)\nRnds 3–7: Rep rnds 1–2, ending with "
+      "rnd 1.", "" },
+    { "Ch 9, join.\nRnd 1: 9 dc (9)\nRnd 2: dc BLO around (9)\nRnds 3–8: Rep rnds 1–2 4 times.",
+      "B11@4" },
+    { "Ch 9, join.\nRnd 1: 9 dc (9)\nRnd 2: dc BLO around (9)\nRnds 3–8: Rep rnds 4–5.", "B11@4" },
+    { ROWS "Rows 2–8: dc BLO in each st (9)\n" JOIN "Rnd 1: dc in each row end (8)", "" },
+    { ROWS "Rows 2–9: dc BLO in each st (9)\n" JOIN "Rnd 1: dc in each row end (9)", "B36@4" },
+    { ROWS "Rows 2–8: dc BLO in each st (9)\n" JOIN
+      "Rnd 1: [3 dc in next row end, miss 1 row end] 4 times (12)", "B35@5" },
+    { ROWS "Rows 2–8: dc BLO in each st (9)\n" JOIN
+      "Rnd 1: [dc in next row end, miss 3 row ends] 2 times (2)", "B35@5" },
+    { "Ch 12, join.\nRnd 1: ss around (12)\nRnd 2: [FPtr, BPtr] around (12)\n"
+      "Rnd 3: [FPtr, BPtr] around (12)", "B31@3" },
+    { "Ch 12, join.\nRnd 1: tr around (12)\nRnds 2–6: [FPtr, BPtr] around (12)\n"
+      "Rnd 7: [BPtr, FPtr] around (12)\nRnds 8–12: [FPtr, BPtr] around (12)", "B32@4" },
+    { "Ch 12, join.\nRnd 1: tr around (12)\nRnds 2–3: [FPtr, BPtr] around (12)\n"
+      "Rnds 4–5: [BPtr, FPtr] around (12)\nRnds 6–7: [FPtr, BPtr] around (12)", "" },
+  };
+
+  check (cases, G_N_ELEMENTS (cases));
+}
+
 int
 main (int    argc,
       char **argv)
@@ -169,6 +207,7 @@ main (int    argc,
   g_test_add_func ("/pattern-audit/counts", test_counts);
   g_test_add_func ("/pattern-audit/sizes", test_sizes);
   g_test_add_func ("/pattern-audit/labels", test_labels);
+  g_test_add_func ("/pattern-audit/way", test_way);
   status = g_test_run ();
   bw_reference_free (reference);
   return status;
