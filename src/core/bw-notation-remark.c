@@ -421,7 +421,7 @@ bw_reader_read_remark (BwReader *reader)
       bw_reader_advance (reader);
       bw_reader_take (reader, BW_WORD_WITH);
       bw_reader_take (reader, BW_WORD_IN);
-      if (is_round_word (reader->word) || reader->word == BW_WORD_RIGHT_SIDE ||
+      if (bw_word_is_round (reader->word) || reader->word == BW_WORD_RIGHT_SIDE ||
           reader->word == BW_WORD_WRONG_SIDE)
         bw_reader_skip_clause (reader); /* "ending with rnd 2" */
       return TRUE;
