@@ -68,6 +68,24 @@ mark_names (BwPageSetter *setter,
     }
 }
 
+static gboolean
+lists_names (const BwPageSetter *setter,
+             const BwBlock      *block)
+{
+  return setter->n_sizes > 1 && block->kind == BW_BLOCK_ITEM && g_str_equal (block->lead, _("Sizes"));
+}
+
+static void
+mark_sizes (BwPageSetter  *setter,
+            PangoLayout   *layout,
+            const BwBlock *block)
+{
+  if (lists_names (setter, block))
+    mark_names (setter, layout);
+  else
+    mark_numbers (setter, layout, block);
+}
+
 /* --- Headings and paragraphs --- */
 
 static void
@@ -94,6 +112,7 @@ bw_page_add_heading (BwPageSetter *setter,
   BwPiece *piece = bw_page_flow_text (setter->flow, "H2", text, style->heading, TRUE,
                                       style->heading * 1.5, BW_PIECE_KEEP | BW_PIECE_RULE);
 
+  piece->height += style->heading * 0.2;
   add_place (setter, piece, text, 0);
 }
 
@@ -131,8 +150,7 @@ bw_page_add_text (BwPageSetter *setter,
 
 /* --- Items --- */
 
-/* "Hook: 5 mm": the lead in a column of its own, or in front where the type is
- * too large for two columns. */
+/* "Hook: 5 mm": the lead in front, where the type is too large for two columns. */
 static void
 add_run_in (BwPageSetter  *setter,
             const BwBlock *block)
@@ -144,7 +162,28 @@ add_run_in (BwPageSetter  *setter,
                                              bw_page_style_frame_width (style));
 
   bw_page_flow_bold (layout, 0, (guint) strlen (block->lead) + 1);
+  mark_sizes (setter, layout, block);
   bw_page_flow_set (setter->flow, piece, layout, 0, NULL);
+}
+
+/* The lead in a column of its own. */
+static void
+add_beside (BwPageSetter  *setter,
+            const BwBlock *block)
+{
+  const BwPageStyle *style = &setter->flow->style;
+  g_autofree char *lead = g_strconcat (block->lead, ":", NULL);
+  PangoLayout *layout;
+  BwPiece *piece;
+
+  piece = bw_page_flow_add (setter->flow, "P", style->text * 0.35, 0);
+  bw_page_flow_set (setter->flow, piece,
+                    bw_page_flow_layout (setter->flow, lead, style->text, TRUE, style->lead - 8), 0,
+                    NULL);
+  layout = bw_page_flow_layout (setter->flow, block->text, style->text, FALSE,
+                                bw_page_style_frame_width (style) - style->lead);
+  mark_sizes (setter, layout, block);
+  bw_page_flow_set (setter->flow, piece, layout, style->lead, NULL);
 }
 
 /**
@@ -156,27 +195,12 @@ void
 bw_page_add_item (BwPageSetter  *setter,
                   const BwBlock *block)
 {
-  const BwPageStyle *style = &setter->flow->style;
-  g_autofree char *lead = g_strconcat (block->lead, ":", NULL);
-  PangoLayout *layout;
-  BwPiece *piece;
-
-  if (style->lead <= 0)
-    {
-      add_run_in (setter, block);
-      return;
-    }
-
-  piece = bw_page_flow_add (setter->flow, "P", style->text * 0.35, 0);
-  bw_page_flow_set (setter->flow, piece,
-                    bw_page_flow_layout (setter->flow, lead, style->text, TRUE, style->lead - 8), 0,
-                    NULL);
-  layout = bw_page_flow_layout (setter->flow, block->text, style->text, FALSE,
-                                bw_page_style_frame_width (style) - style->lead);
-  mark_numbers (setter, layout, block);
-  if (setter->n_sizes > 1 && g_str_equal (block->lead, _("Sizes")))
-    mark_names (setter, layout);
-  bw_page_flow_set (setter->flow, piece, layout, style->lead, NULL);
+  if (setter->flow->style.lead > 0)
+    add_beside (setter, block);
+  else
+    add_run_in (setter, block);
+  if (lists_names (setter, block))
+    bw_page_add_text (setter, _("Every second size is set in bold, here and in every list of numbers."));
 }
 
 /* --- Rounds --- */
