@@ -15,6 +15,7 @@ typedef struct
   const BwGrading *view;     /* in the edition's terms and units */
   guint            n_sizes;  /* written: 1 for an edition of one size */
   guint            n_heads;  /* headings so far: their names as places for links */
+  double           round_x;  /* where the text of the last round begins */
 } BwPageSetter;
 
 /* bw-page-text.c */

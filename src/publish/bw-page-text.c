@@ -260,6 +260,7 @@ bw_page_add_round (BwPageSetter  *setter,
                                      block->tick ? BW_PIECE_TICK : 0);
   PangoLayout *layout;
 
+  setter->round_x = indent;
   set_letter (setter, piece, block);
   layout = bw_page_flow_layout (setter->flow, text, style->text, FALSE,
                                 bw_page_style_frame_width (style) - indent);
@@ -284,7 +285,7 @@ bw_page_add_check (BwPageSetter  *setter,
 {
   const BwPageStyle *style = &setter->flow->style;
   GPtrArray *pieces = setter->flow->pieces;
-  double indent = round_indent (setter, FALSE) + style->text;
+  double indent = setter->round_x + style->text;
   BwPiece *piece;
   PangoLayout *layout;
 

@@ -201,7 +201,7 @@ set_pages (BwPages         *pages,
   g_autoptr (GPtrArray) blocks = NULL;
   g_autofree char *stamp = bw_edition_stamp (edition);
   BwPageSetter setter = {
-    pages->flow, edition, view, edition->size == BW_EDITION_ALL_SIZES ? view->sizes->len : 1, 0,
+    pages->flow, edition, view, edition->size == BW_EDITION_ALL_SIZES ? view->sizes->len : 1, 0, 0,
   };
   guint cover;
 
