@@ -234,6 +234,13 @@ skip_you_have (BwReader *reader)
   return TRUE;
 }
 
+/* In a table copied as text the count has a column of its own. */
+static gboolean
+behind_tab (const BwReader *reader)
+{
+  return reader->token.start > reader->sink->text && reader->token.start[-1] == '\t';
+}
+
 /* "with A" among the stitches of a group. */
 static gboolean
 at_with_colour (const BwReader *reader)
@@ -266,8 +273,7 @@ read_open_items (BwReader *reader)
             break;
           separated = TRUE;
         }
-      dashed |= skip_dashes (reader) || skip_you_have (reader) || sentence ||
-                reader->token.start[-1] == '\t';
+      dashed |= skip_dashes (reader) || skip_you_have (reader) || sentence || behind_tab (reader);
       if (at_list_end (reader) && (reader->depth > 0 || bw_reader_at_end (reader)))
         return TRUE;
       if (bw_reader_take_stated (reader, dashed) ||
