@@ -334,6 +334,7 @@ read_measures (BwPattern       *pattern,
     {
       const char *start = pattern->text + quantity.offset;
 
+      behind = MIN (behind, start); /* words behind the one before may hold this one */
       if (is_length (&quantity) ||
           (quantity.unit == BW_UNIT_PERCENT && (says (behind, start) & SAYS_EASE)))
         {
