@@ -306,10 +306,75 @@ at_extent (const BwReader *reader)
          reader->word == BW_WORD_TO || reader->word == BW_WORD_UNTIL;
 }
 
+/* "**" in the middle of a starred group, where its last working ends: passed over
+ * when more of the group follows. */
+static gboolean
+take_last_end (BwReader *reader)
+{
+  BwReader back = *reader;
+  guint stars = 0;
+
+  for (; bw_reader_take_mark (reader, '*'); stars++)
+    continue;
+  while (bw_reader_take_mark (reader, ',') || bw_reader_take_mark (reader, ';'))
+    continue;
+  if (stars == 2 && reader->depth == 1 && reader->word != BW_WORD_AGAIN &&
+      reader->token.kind != BW_TOKEN_END && !bw_reader_at_times (reader) && !at_extent (reader))
+    return TRUE;
+  *reader = back;
+  return FALSE;
+}
+
+/* ", ending last rep at **". */
+static gboolean
+take_ending (BwReader *reader)
+{
+  BwReader ahead = *reader;
+
+  while (bw_reader_take_mark (&ahead, ',') || bw_reader_take_mark (&ahead, ';') ||
+         bw_reader_take (&ahead, BW_WORD_AND))
+    continue;
+  if (!bw_reader_take (&ahead, BW_WORD_END))
+    return FALSE;
+  while (bw_reader_take (&ahead, BW_WORD_THE) || bw_reader_take (&ahead, BW_WORD_LAST) ||
+         bw_reader_take (&ahead, BW_WORD_AGAIN) || bw_reader_take (&ahead, BW_WORD_IN))
+    continue;
+  if (!skip_stars (&ahead))
+    return FALSE;
+  *reader = ahead;
+  return TRUE;
+}
+
+/* The last working ends early: the items of the group up to `end` once more behind
+ * it, and the group once less. */
+static gboolean
+add_last_working (BwReader *reader,
+                  guint     index,
+                  guint     end)
+{
+  BwItem *repeat = bw_reader_item (reader, index);
+
+  if (repeat->kind != BW_ITEM_REPEAT || repeat->count == 1 ||
+      g_array_index (reader->sink->sources, BwItemSource, index).list != 0)
+    return bw_reader_fail (reader, "a number of times above 1, or \"around\"");
+  if (repeat->count > 1)
+    repeat->count--;
+  for (guint i = index + 1; i < end; i++)
+    {
+      BwItem item = *bw_reader_item (reader, i);
+      BwItemSource source = g_array_index (reader->sink->sources, BwItemSource, i);
+
+      g_array_append_val (reader->items, item);
+      g_array_append_val (reader->sink->sources, source);
+    }
+  return TRUE;
+}
+
 /* "*5 dc, dc2tog; rep from * around" */
 gboolean
 bw_reader_read_starred (BwReader *reader)
 {
+  guint last_end = 0;
   gboolean closed;
   guint index;
 
@@ -318,11 +383,19 @@ bw_reader_read_starred (BwReader *reader)
   bw_reader_advance (reader);
   if (OPEN (reader))
     skip_stars (reader);
-  if (!bw_reader_read_items (reader) || !end_group (reader, index))
+  if (!bw_reader_read_items (reader))
+    return FALSE;
+  if (OPEN (reader) && take_last_end (reader))
+    {
+      last_end = reader->items->len;
+      if (!bw_reader_read_items (reader))
+        return FALSE;
+    }
+  if (!end_group (reader, index))
     return FALSE;
   closed = skip_stars (reader);
   while (bw_reader_take_mark (reader, ';') || bw_reader_take_mark (reader, ',') ||
-         bw_reader_take_mark (reader, '.'))
+         bw_reader_take_mark (reader, '.') || (OPEN (reader) && bw_reader_take_mark (reader, ':')))
     continue;
   if (OPEN (reader) && closed && (bw_reader_at_times (reader) || at_extent (reader)))
     return read_times (reader, index, 0); /* "*5 dc, dc2tog* 6 times" */
@@ -332,5 +405,7 @@ bw_reader_read_starred (BwReader *reader)
     skip_stars (reader);
   if (OPEN (reader))
     skip_to_star (reader);
-  return read_times (reader, index, 1);
+  if (!read_times (reader, index, 1))
+    return FALSE;
+  return last_end == 0 || !take_ending (reader) || add_last_working (reader, index, last_end);
 }
