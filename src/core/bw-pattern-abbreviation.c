@@ -159,7 +159,7 @@ add_entry (BwPattern  *pattern,
         }
     }
   entry.offset = entry.term.offset;
-  if (!may_be_term (pattern, entry.term))
+  if (!may_be_term (pattern, entry.term) || !bw_pattern_has_room (pattern->front.abbreviations))
     return;
   identify (pattern, &entry);
   g_array_append_val (pattern->front.abbreviations, entry);

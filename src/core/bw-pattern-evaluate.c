@@ -75,7 +75,7 @@ append (const BwPattern     *pattern,
  * earlier rounds written out, stitches counted. Foundations, joins of flat
  * pieces and closings are rounds with number 0. A round that cannot be read or
  * whose count cannot be known has 0 stitches. A colour holds until another is named. At most BW_PATTERN_ROUNDS_MAX
- * rounds are made.
+ * rounds are made, and none any more when they have BW_PATTERN_ITEMS_MAX items.
  *
  * Returns: (transfer full): the rounds
  */
@@ -100,7 +100,8 @@ bw_pattern_evaluate (const BwPattern *pattern,
 
       if (line->facts.colour.length > 0)
         colour = colour_named (pattern, rounds->colours, line->facts.colour);
-      for (guint i = 0; i < step.run && rounds->lines->len < BW_PATTERN_ROUNDS_MAX; i++)
+      for (guint i = 0; i < step.run && rounds->lines->len < BW_PATTERN_ROUNDS_MAX &&
+                        rounds->list->items->len < BW_PATTERN_ITEMS_MAX; i++)
         append (pattern, &walk, &step, i, colour, rounds);
       if (line->facts.next_colour.length > 0)
         colour = colour_named (pattern, rounds->colours, line->facts.next_colour);

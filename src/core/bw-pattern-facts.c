@@ -8,6 +8,8 @@
  * revision, date, copyright; gauge, yarn and abbreviations have files of their
  * own. Words are looked at once. */
 
+#define NEAR 120 /* bytes: words further off belong to something else */
+
 typedef enum
 {
   SAYS_BRIM = 1 << 0,
@@ -109,6 +111,14 @@ slice_of (const BwPattern *pattern,
   while (end > start && (g_ascii_isspace (end[-1]) || strchr (",;:(", end[-1]) != NULL))
     end--;
   return (BwSlice) { (guint32) (start - pattern->text), (guint32) (end - start) };
+}
+
+/* Is there room for one more of a kind? So that a text of nothing else does not
+ * make each look-up long. */
+gboolean
+bw_pattern_has_room (const GArray *facts)
+{
+  return facts->len < BW_PATTERN_FACTS_MAX;
 }
 
 void
@@ -266,7 +276,8 @@ add_length (BwPattern        *pattern,
   guint said = says (words_start, words_end);
   const BwQuantity *taken = inch ? &measure->imperial : &measure->metric;
 
-  if (measure->label.length > 0 && taken->n == 0 && kind_of (said) == BW_MEASURE_OTHER)
+  if (measure->label.length > 0 && taken->n == 0 && kind_of (said) == BW_MEASURE_OTHER &&
+      pattern->front.measures->len > 0)
     {
       *(inch ? &measure->imperial : &measure->metric) = *quantity;
       g_array_index (pattern->front.measures, BwPatternMeasure,
@@ -281,7 +292,8 @@ add_length (BwPattern        *pattern,
   *(inch ? &measure->imperial : &measure->metric) = *quantity;
   if (measure->label.length == 0)
     measure->label = (BwSlice) { quantity->offset, quantity->length };
-  g_array_append_val (pattern->front.measures, *measure);
+  if (bw_pattern_has_room (pattern->front.measures))
+    g_array_append_val (pattern->front.measures, *measure);
 }
 
 /* "18 cm tall", "46 cm round": what is measured may stand behind it. Gives where
@@ -294,7 +306,7 @@ settle_kind (BwPattern  *pattern,
   GArray *measures = pattern->front.measures;
   const char *stop = at;
 
-  while (stop < end && *stop != ',' && *stop != ';' && *stop != '.')
+  while (stop < end && stop - at < NEAR && *stop != ',' && *stop != ';' && *stop != '.')
     stop++;
   if (measures->len > 0)
     {
@@ -335,6 +347,7 @@ read_measures (BwPattern       *pattern,
       const char *start = pattern->text + quantity.offset;
 
       behind = MIN (behind, start); /* words behind the one before may hold this one */
+      behind = MAX (behind, start - NEAR);
       if (is_length (&quantity) ||
           (quantity.unit == BW_UNIT_PERCENT && (says (behind, start) & SAYS_EASE)))
         {
@@ -374,7 +387,7 @@ add_hook (BwPattern     *pattern,
   while (end > words_start && (g_ascii_isspace (end[-1]) || end[-1] == ')'))
     end--;
   tool.name = slice_of (pattern, words_start, end);
-  if (tool.mm.n > 0 || tool.name.length > 0)
+  if ((tool.mm.n > 0 || tool.name.length > 0) && bw_pattern_has_room (pattern->front.tools))
     g_array_append_val (pattern->front.tools, tool);
 }
 
@@ -405,9 +418,10 @@ static const char *
 hook_words (const BwPattern *pattern,
             const char      *at)
 {
+  const char *first = at - MIN (NEAR, at - pattern->text);
   guint words_before = 0;
 
-  while (at > pattern->text && words_before < 5)
+  while (at > first && words_before < 5)
     {
       char c = at[-1];
 

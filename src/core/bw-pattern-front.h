@@ -15,6 +15,8 @@ G_BEGIN_DECLS
  *                        └─► BwQuantity ──► values (one pool)
  */
 
+#define BW_PATTERN_FACTS_MAX 1000 /* of each kind: more than any pattern has */
+
 typedef enum
 {
   BW_UNIT_NONE,

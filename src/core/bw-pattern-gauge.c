@@ -7,6 +7,8 @@
 /* "Tension: 16 dc and 18 rnds = 10 cm (4 in), using 5 mm hook, washed". Figures
  * come in any order; a count that is said twice begins another gauge. */
 
+#define EARLIER_MOST 16 /* gauges that a line without a count may tell of */
+
 typedef struct
 {
   BwPattern      *pattern;
@@ -14,6 +16,9 @@ typedef struct
   BwPatternGauge  gauge;
   gboolean        begun;  /* a figure was taken */
   guint           first;  /* index of the line's first gauge */
+  BwSlice         fabric; /* what the line says for all of them */
+  BwStitchIndex   stitch;
+  guint8          washed;
 } Gauges;
 
 static const char *
@@ -120,11 +125,11 @@ keep (Gauges *gauges)
   BwPatternGauge *gauge = &gauges->gauge;
   GArray *all = gauges->pattern->front.gauges;
 
-  if (gauge->stitches.n == 0 && gauge->rounds.n == 0)
+  if ((gauge->stitches.n == 0 && gauge->rounds.n == 0) || !bw_pattern_has_room (all))
     return;
-  gauge->fabric = find_fabric (gauges->pattern, gauges->line);
-  gauge->stitch = find_stitch (gauges->pattern, gauges->line->start, gauges->line->end);
-  gauge->washed = washed (gauges->line);
+  gauge->fabric = gauges->fabric;
+  gauge->stitch = gauges->stitch;
+  gauge->washed = gauges->washed;
   if (all->len > gauges->first)
     {
       const BwPatternGauge *before = &g_array_index (all, BwPatternGauge, all->len - 1);
@@ -203,20 +208,19 @@ static void
 settle_earlier (Gauges *gauges)
 {
   GArray *all = gauges->pattern->front.gauges;
-  guint8 wash = washed (gauges->line);
 
-  for (guint i = 0; i < all->len; i++)
+  for (guint i = all->len > EARLIER_MOST ? all->len - EARLIER_MOST : 0; i < all->len; i++)
     {
       BwPatternGauge *gauge = &g_array_index (all, BwPatternGauge, i);
 
       if (gauge->hook.n == 0)
         gauge->hook = gauges->gauge.hook;
       if (gauge->washed == BW_SAID_NOTHING)
-        gauge->washed = wash;
+        gauge->washed = gauges->washed;
       if (gauge->span.n == 0)
         gauge->span = gauges->gauge.span;
       if (gauge->fabric.length == 0)
-        gauge->fabric = find_fabric (gauges->pattern, gauges->line);
+        gauge->fabric = gauges->fabric;
     }
 }
 
@@ -230,6 +234,9 @@ bw_pattern_read_gauge (BwPattern       *pattern,
   const char *at = line->start;
   BwQuantity quantity;
 
+  gauges.fabric = find_fabric (pattern, line);
+  gauges.stitch = find_stitch (pattern, line->start, line->end);
+  gauges.washed = washed (line);
   while (bw_pattern_next_quantity (pattern, &at, line->end, &quantity))
     take_figure (&gauges, &quantity);
   if (gauges.gauge.stitches.n == 0 && gauges.gauge.rounds.n == 0)

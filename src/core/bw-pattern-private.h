@@ -70,6 +70,7 @@ gboolean   bw_pattern_next_quantity (BwPattern       *pattern,
 
 /* --- bw-pattern-facts.c --- */
 
+gboolean   bw_pattern_has_room     (const GArray     *facts);
 void       bw_pattern_front_init   (BwPatternFront   *front);
 void       bw_pattern_front_clear  (BwPatternFront   *front);
 void       bw_pattern_read_facts   (BwPattern        *pattern,

@@ -350,7 +350,8 @@ take_brackets (const BwPattern *pattern,
   return FALSE;
 }
 
-/* ", 50, 54" or "/50/54", which a unit must end. */
+/* ", 50, 54" or "/50/54". One that no unit ends says nothing, but is passed all the
+ * same: what has been looked at is not looked at again from its second number on. */
 static void
 take_plain_list (const BwPattern *pattern,
                  const char     **at,
@@ -358,21 +359,15 @@ take_plain_list (const BwPattern *pattern,
                  Values          *values)
 {
   const char *c = *at;
-  const char *unit;
-  guint before = values->n;
   char separator = c < end && (*c == ',' || *c == '/') ? *c : 0;
 
   while (separator != 0 && c < end && *c == separator)
     {
       c = skip_spaces (c + 1, end);
       if (!add_value (pattern, &c, end, FALSE, values))
-        break;
+        return;
+      *at = c;
     }
-  unit = c;
-  if (values->n > before && take_unit (pattern, &unit, end) != BW_UNIT_NONE)
-    *at = c;
-  else
-    values->n = before;
 }
 
 /* Numbers in brackets and out of them by turns: "96 (96) 112 (112)". */

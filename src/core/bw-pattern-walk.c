@@ -330,6 +330,9 @@ bw_pattern_walk_next (BwPatternWalk *walk,
     default:
       step_round (walk, entry, step);
     }
+  /* a long line repeated takes as much of what may be walked as a short one more often */
+  if (step->work != NULL)
+    walk->left -= MIN (walk->left, step->work->n_items / 100);
   walk->nth += step->run;
   return TRUE;
 }

@@ -259,7 +259,8 @@ read_colours (BwPattern  *pattern,
           yarn.offset = piece.offset;
           read_name (pattern, pattern->text + piece.offset,
                      pattern->text + piece.offset + piece.length, &yarn);
-          g_array_append_val (pattern->front.yarns, yarn);
+          if (bw_pattern_has_room (pattern->front.yarns))
+            g_array_append_val (pattern->front.yarns, yarn);
         }
       at = stop + 1;
     }
@@ -332,7 +333,8 @@ bw_pattern_read_yarn (BwPattern       *pattern,
             yarn.letter = (BwSlice) { (guint32) (open + 1 - pattern->text), (guint32) n };
         }
     }
-  g_array_append_val (pattern->front.yarns, yarn);
+  if (bw_pattern_has_room (pattern->front.yarns))
+    g_array_append_val (pattern->front.yarns, yarn);
 }
 
 /**

@@ -20,6 +20,7 @@ G_BEGIN_DECLS
 #define BW_PATTERN_BYTES_MAX  (64u * 1024 * 1024)
 #define BW_PATTERN_SIZES_MAX  30
 #define BW_PATTERN_ROUNDS_MAX 200000 /* of one size */
+#define BW_PATTERN_ITEMS_MAX  (4u * 1024 * 1024) /* of all of its rounds */
 
 typedef enum
 {

@@ -274,6 +274,72 @@ test_nasty (void)
   g_assert_cmpuint (bytes->errors->len, >=, 1);
 }
 
+static GString *
+repeated (const char *begin,
+          const char *piece,
+          gsize       bytes)
+{
+  GString *text = g_string_new (begin);
+
+  while (text->len < bytes)
+    g_string_append (text, piece);
+  return text;
+}
+
+/* Shapes that a reader which looks twice at what it has seen takes hours for:
+ * each is hundreds of thousands of bytes of one piece. */
+static void
+test_long (void)
+{
+  static const char *const begins[] = {
+    "Ch 9, join.\nRnd 1: dc around\n", "Ch 9, join.\nRnd 1: dc in first st ", "Sizes\n", "Gauge\n",
+    "Materials\n", "Abbreviations\n", "Ch 9, join.\nRnd 1: ",
+  };
+  static const char *const pieces[] = {
+    "[", "(", "*", "1 ", "1 (", "- (", "1, ", "1/", "1% ", "1 cm ", "1 st ", "1 st = 1 cm\nx\n",
+    "-hook", "5 mm hook ", "A, ", "A: 1 m\n", "and in first st ", "and in each st ", "dc, ", "x 6 ", "\n",
+    "\r", "\t", "\x01", "\xff", "Rnd 1: ", "Rnd 1: dc\n", "Rnds 1-100000: rep rnds 1-99999.\n",
+    "rep last rnd.\n", "Size S only:\n", "9", "a", "\xc2\xbd ", "*dc** ", "rep from * ", "{dc} 6 times (",
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (begins); i++)
+    for (guint k = 0; k < G_N_ELEMENTS (pieces); k++)
+      {
+        g_autoptr (GString) text = repeated (begins[i], pieces[k], i == 0 ? 400000 : 60000);
+        g_autoptr (BwPattern) pattern = NULL;
+        gint64 start = g_get_monotonic_time ();
+
+        pattern = bw_pattern_read (reference->stitches, text->str, (gssize) text->len, BW_TERMS_UK,
+                                   NULL);
+        if (pattern != NULL)
+          bw_pattern_rounds_free (bw_pattern_evaluate (pattern, 0));
+        g_test_message ("%u %u: %.0f ms", i, k, (double) (g_get_monotonic_time () - start) / 1000);
+        g_assert_cmpint (g_get_monotonic_time () - start, <, 20 * G_USEC_PER_SEC);
+      }
+}
+
+/* Ten megabytes, with a bad line among good ones: it is named, they are read. */
+static void
+test_large (void)
+{
+  g_autoptr (GString) text = repeated ("Ch 9, join.\n", "Rnd 1: [dc, dc2tog] 3 times (6)\n"
+                                       "Rnd 2: [dc, 2 dc in next st] 3 times (9)\n", 5000000);
+  g_autoptr (BwPattern) pattern = NULL;
+  gsize good = text->len;
+  guint line, column;
+
+  g_string_append (text, "Rnd 3: dc in each zz around (9)\n");
+  while (text->len < 10000000)
+    g_string_append (text, "Rnd 1: dc in each st around (9)\n");
+  pattern = read_text (text->str, BW_TERMS_UK);
+  g_assert_cmpuint (pattern->errors->len, ==, 1);
+  bw_pattern_place (pattern, g_array_index (pattern->errors, BwPatternError, 0).offset, &line,
+                    &column);
+  g_assert_cmpuint (line, ==, 2 + 2 * (good - strlen ("Ch 9, join.\n")) / 73);
+  g_assert_cmpuint (column, ==, 19);
+  g_assert_cmpuint (pattern->lines->len, >, 200000);
+}
+
 int
 main (int    argc,
       char **argv)
@@ -291,6 +357,8 @@ main (int    argc,
   g_test_add_func ("/pattern/errors", test_errors);
   g_test_add_func ("/pattern/layout", test_layout);
   g_test_add_func ("/pattern/nasty", test_nasty);
+  g_test_add_func ("/pattern/long", test_long);
+  g_test_add_func ("/pattern/large", test_large);
   status = g_test_run ();
   bw_reference_free (reference);
   return status;
