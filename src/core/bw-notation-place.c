@@ -473,6 +473,24 @@ bw_token_is_first (const BwToken *token)
   return token->kind == BW_TOKEN_ORDINAL && token->number == 1;
 }
 
+/* "back bump of", "back ridge of" the chain. */
+static void
+skip_bump (BwReader *reader)
+{
+  BwToken next;
+
+  if (reader->word != BW_WORD_BACK)
+    return;
+  bw_reader_ahead (reader, &next);
+  if (!bw_token_is_word (&next, "bump") && !bw_token_is_word (&next, "bumps") &&
+      !bw_token_is_word (&next, "ridge"))
+    return;
+  bw_reader_advance (reader);
+  bw_reader_advance (reader);
+  bw_reader_take (reader, BW_WORD_OF);
+  bw_reader_take (reader, BW_WORD_THE);
+}
+
 /* "in BLO around", "in A", "in a MC": no stitch is named. */
 static gboolean
 take_short_place (BwReader *reader,
@@ -515,8 +533,14 @@ bw_reader_read_where (BwReader *reader,
   bw_reader_take_loop (reader, &bw_reader_item (reader, index)->loop);
   if (OPEN (reader))
     bw_reader_take (reader, BW_WORD_THE);
-  if (OPEN (reader) && take_short_place (reader, index, count))
-    return TRUE;
+  if (OPEN (reader))
+    {
+      skip_bump (reader);
+      if (take_short_place (reader, index, count))
+        return TRUE;
+      if (bw_reader_take (reader, BW_WORD_MISS)) /* "in missed st": gone back to */
+        return read_same (reader, index, count);
+    }
   if (reader->token.kind == BW_TOKEN_ORDINAL && !(OPEN (reader) &&
       bw_token_is_first (&reader->token)))
     return read_hook_chain (reader, index, count);

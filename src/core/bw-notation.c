@@ -286,6 +286,8 @@ read_open_items (BwReader *reader)
       if (reader->wanted != NULL)
         return FALSE;
 
+      if (reader->depth > 0)
+        bw_reader_take (reader, BW_WORD_WORK);
       offset = bw_reader_offset (reader);
       if (!separated)
         {

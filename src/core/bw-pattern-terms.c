@@ -23,6 +23,8 @@ typedef enum
   KIND_STITCH_US,
   KIND_WORD_UK,
   KIND_WORD_US,
+  KIND_SINGLE,    /* "single crochet" is US */
+  KIND_HALF,      /* "half double" is US, "half treble" UK */
   KIND_N,
 } Kind;
 
@@ -33,11 +35,11 @@ static const struct
 } words[] = {
   { "american", KIND_US },     { "are", KIND_BETWEEN },      { "british", KIND_UK },
   { "crochet", KIND_BETWEEN }, { "edition", KIND_TERMS },    { "english", KIND_UK },
-  { "gauge", KIND_WORD_US },   { "hdc", KIND_STITCH_US },    { "hdc2tog", KIND_STITCH_US },
+  { "gauge", KIND_WORD_US },   { "half", KIND_HALF },        { "hdc", KIND_STITCH_US },    { "hdc2tog", KIND_STITCH_US },
   { "hdc3tog", KIND_STITCH_US }, { "htr", KIND_STITCH_UK },  { "htr2tog", KIND_STITCH_UK },
   { "htr3tog", KIND_STITCH_UK }, { "in", KIND_BETWEEN },     { "miss", KIND_WORD_UK },
   { "sc", KIND_STITCH_US },    { "sc2tog", KIND_STITCH_US }, { "sc3tog", KIND_STITCH_US },
-  { "sk", KIND_WORD_US },      { "skip", KIND_WORD_US },     { "tension", KIND_WORD_UK },
+  { "single", KIND_SINGLE },   { "sk", KIND_WORD_US },      { "skip", KIND_WORD_US },     { "tension", KIND_WORD_UK },
   { "terminology", KIND_TERMS }, { "terms", KIND_TERMS },    { "trtr", KIND_STITCH_UK },
   { "ttr", KIND_STITCH_UK },   { "uk", KIND_UK },            { "us", KIND_US },
   { "yo", KIND_WORD_US },      { "yrh", KIND_WORD_UK },
@@ -107,6 +109,24 @@ next_word (const char **at,
   return (gsize) (word - *at);
 }
 
+/* What "single" or "half" is with the word behind it. */
+static Kind
+with_next (Kind        kind,
+           const char *behind,
+           const char *end)
+{
+  gsize length = next_word (&behind, end);
+
+  if (kind == KIND_SINGLE)
+    return length == 7 && g_ascii_strncasecmp (behind, "crochet", 7) == 0 ? KIND_STITCH_US
+                                                                         : KIND_NONE;
+  if (kind != KIND_HALF || length != 6)
+    return kind == KIND_HALF ? KIND_NONE : kind;
+  return g_ascii_strncasecmp (behind, "treble", 6) == 0   ? KIND_STITCH_UK
+         : g_ascii_strncasecmp (behind, "double", 6) == 0 ? KIND_STITCH_US
+                                                          : KIND_NONE;
+}
+
 /* Counts the words of each kind; finds where each came first. A statement of
  * the terms ends the search. */
 static Kind
@@ -122,7 +142,10 @@ scan (BwPattern *pattern,
   for (; (length = next_word (&at, end)) > 0; at += length)
     {
       Kind kind = may_begin (*at) ? kind_of (at, length) : KIND_NONE;
-      Kind stated = follow (&statement, kind);
+      Kind stated;
+
+      kind = with_next (kind, at + length, end);
+      stated = follow (&statement, kind);
 
       if (stated != KIND_NONE)
         {
