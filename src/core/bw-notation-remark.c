@@ -275,6 +275,14 @@ take_loop_of_line (BwReader *reader)
   return TRUE;
 }
 
+/* The dot in "4.5". */
+static gboolean
+at_decimals (const BwReader *reader)
+{
+  return bw_reader_at_mark (reader, '.') && reader->lexer.at < reader->lexer.end &&
+         g_ascii_isdigit (*reader->lexer.at);
+}
+
 static void
 read_with (BwReader *reader)
 {
@@ -293,7 +301,15 @@ read_with (BwReader *reader)
       bw_reader_skip_clause (reader);
     }
   else if (!take_colour (reader, colour_of_moment (reader)))
-    bw_reader_skip_clause (reader);
+    {
+      /* "with 4 mm hook and A" */
+      while (reader->token.kind == BW_TOKEN_NUMBER || (reader->token.kind == BW_TOKEN_WORD &&
+             reader->word != BW_WORD_AND) || at_decimals (reader))
+        bw_reader_advance (reader);
+      if (bw_reader_take (reader, BW_WORD_AND))
+        take_colour (reader, colour_of_moment (reader));
+      bw_reader_skip_clause (reader);
+    }
 }
 
 /* "starting in 2nd ch from hook": the chain that the first stitch goes into. */

@@ -95,8 +95,11 @@ bw_pattern_evaluate (const BwPattern *pattern,
   bw_pattern_walk_init (&walk, pattern, size, bw_pattern_best_reading (pattern, size));
   while (bw_pattern_walk_next (&walk, &step))
     {
-      const BwPatternLine *line = step.work != NULL ? step.work
-        : &g_array_index (pattern->lines, BwPatternLine, step.line);
+      const BwPatternLine *line = &g_array_index (pattern->lines, BwPatternLine, step.line);
+
+      if (line->facts.colour.length == 0 && line->facts.next_colour.length == 0 &&
+          step.work != NULL)
+        line = step.work; /* an earlier round again, in the colours that it had */
 
       if (line->facts.colour.length > 0)
         colour = colour_named (pattern, rounds->colours, line->facts.colour);

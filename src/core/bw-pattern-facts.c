@@ -377,10 +377,12 @@ add_hook (BwPattern     *pattern,
   while (bw_pattern_next_quantity (pattern, &at, end, &quantity))
     if (quantity.unit == BW_UNIT_MM)
       {
+        /* "4 mm and 5 mm hooks": the words are those of the last */
+        if (tool.mm.n > 0 && bw_pattern_has_room (pattern->front.tools))
+          g_array_append_val (pattern->front.tools, tool);
         tool.mm = quantity;
         tool.offset = quantity.offset;
         words_start = at;
-        break;
       }
   while (words_start < end && (g_ascii_isspace (*words_start) || *words_start == '('))
     words_start++;
@@ -421,7 +423,7 @@ hook_words (const BwPattern *pattern,
   const char *first = at - MIN (NEAR, at - pattern->text);
   guint words_before = 0;
 
-  while (at > first && words_before < 5)
+  while (at > first && words_before < 9)
     {
       char c = at[-1];
 

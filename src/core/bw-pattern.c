@@ -146,6 +146,52 @@ settle_tail (BwPattern     *pattern,
   facts->stated = pattern->sink.lists->len;
 }
 
+#define LINES_BACK 64 /* looked at for the round before: more are between no two numbers */
+
+/* The last number of the lines before `index` that a size works; 0 = none is near. */
+static guint32
+number_before (const BwPattern *pattern,
+               guint            index,
+               guint            size)
+{
+  const BwPatternLine *line = &g_array_index (pattern->lines, BwPatternLine, index);
+
+  for (guint i = index; i-- > 0 && index - i <= LINES_BACK;)
+    {
+      const BwPatternLine *before = &g_array_index (pattern->lines, BwPatternLine, i);
+
+      if (before->row != line->row)
+        return 0;
+      if (before->numbered && bw_pattern_line_works (pattern, before, size))
+        return before->in_turn ? g_array_index (pattern->spans, BwSpan, before->first_span +
+                                                before->n_spans - 1).last
+                               : bw_pattern_span (pattern, before, size).last;
+    }
+  return 0;
+}
+
+/* "Rows 2–74 (82, 90)" may say where the other sizes end, or that they work row 82
+ * or row 90 only: what goes on from the line before is meant. */
+static void
+settle_ends (BwPattern     *pattern,
+             BwPatternLine *line,
+             guint          index)
+{
+  BwSpan *spans = &g_array_index (pattern->spans, BwSpan, line->first_span);
+
+  if (!line->numbered || line->in_turn || line->n_spans != pattern->n_sizes ||
+      line->n_spans < 2 || spans[0].last <= spans[0].first || line->sizes != 0)
+    return;
+  for (guint k = 1; k < line->n_spans; k++)
+    {
+      guint32 next = number_before (pattern, index, k) + 1;
+
+      if (spans[k].first == spans[k].last && spans[k].first > spans[0].first &&
+          spans[k].first != next && spans[0].first == next)
+        spans[k].first = next;
+    }
+}
+
 static void
 settle (BwPattern *pattern)
 {
@@ -159,6 +205,7 @@ settle (BwPattern *pattern)
       BwPatternLine *line = &g_array_index (pattern->lines, BwPatternLine, i);
 
       settle_tail (pattern, line);
+      settle_ends (pattern, line, i);
       /* a chain is the foundation of rows when rows follow */
       if (line->kind == BW_LINE_FOUNDATION && i + 1 < pattern->lines->len)
         line->row = g_array_index (pattern->lines, BwPatternLine, i + 1).row;

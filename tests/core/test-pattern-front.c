@@ -278,6 +278,7 @@ test_tools (void)
     { "Materials\n5.5 mm (I-9) hook\nGauge: 16 sts = 10 cm with a 5 mm hook",
       "2 hook=5.5~0.1mm name=\"I-9\";3 hook=5mm" },
     { "Instructions\nChange to the 6 mm hook.", "0 hook=6mm" },
+    { "Materials\n4 mm and 4.5 mm (7) hooks", "2 hook=4mm;2 hook=4.5~0.1mm name=\"7\"" },
   };
 
   check (cases, G_N_ELEMENTS (cases), tools_of);
