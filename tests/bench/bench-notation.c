@@ -47,8 +47,7 @@ append_round (GString *text,
     "With A, [2 dc, tr in next st] 18 (21, 24) times (54 (63, 72) sts)",
     "*dc in next 8 sts, 2 dc in next st; rep from * around. (60 (70, 80) sts)",
     "1 dc in each st around, changing to B in last st — 60 (70, 80) sts",
-    "Ch 1 (does not count as a st), *8 dc, dc2tog; rep from * around, join with ss to first dc. "
-    "(54 (63, 72) sts)",
+    "Ch 1 (not a st), *8 dc, dc2tog; rep from * around, ss to first dc. (54 (63, 72) sts)",
   };
 
   g_string_append_printf (text, "Rnd %u: %s\n", number, work[number % G_N_ELEMENTS (work)]);
