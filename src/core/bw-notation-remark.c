@@ -30,7 +30,8 @@ take_colour (BwReader *reader,
              BwSlice  *colour)
 {
   while (reader->word == BW_WORD_COLOUR || reader->word == BW_WORD_THE ||
-         reader->word == BW_WORD_TO || bw_token_is_word (&reader->token, "new"))
+         reader->word == BW_WORD_TO || bw_token_is_word (&reader->token, "new") ||
+         bw_token_is_word (&reader->token, "shade"))
     bw_reader_advance (reader);
   if (!bw_reader_at_colour (reader))
     return FALSE;
@@ -283,6 +284,22 @@ at_decimals (const BwReader *reader)
          g_ascii_isdigit (*reader->lexer.at);
 }
 
+static gboolean
+begins_chain (const BwReader *reader)
+{
+  return reader->word == BW_WORD_MAKE || reader->word == BW_WORD_CHAIN ||
+         reader->word == BW_WORD_WORK || bw_token_is_word (&reader->token, "ch");
+}
+
+/* Still at the words for a hook, or whatever else is worked with? */
+static gboolean
+at_tool (const BwReader *reader)
+{
+  return (reader->token.kind == BW_TOKEN_NUMBER || at_decimals (reader) ||
+          (reader->token.kind == BW_TOKEN_WORD && reader->word != BW_WORD_AND)) &&
+         !begins_chain (reader);
+}
+
 static void
 read_with (BwReader *reader)
 {
@@ -303,12 +320,20 @@ read_with (BwReader *reader)
   else if (!take_colour (reader, colour_of_moment (reader)))
     {
       /* "with 4 mm hook and A" */
-      while (reader->token.kind == BW_TOKEN_NUMBER || (reader->token.kind == BW_TOKEN_WORD &&
-             reader->word != BW_WORD_AND) || at_decimals (reader))
+      while (at_tool (reader))
         bw_reader_advance (reader);
-      if (bw_reader_take (reader, BW_WORD_AND))
-        take_colour (reader, colour_of_moment (reader));
-      bw_reader_skip_clause (reader);
+      if (bw_reader_take (reader, BW_WORD_AND) && !take_colour (reader, colour_of_moment (reader)))
+        while (at_tool (reader))
+          bw_reader_advance (reader);
+      if (!begins_chain (reader))
+        bw_reader_skip_clause (reader);
+    }
+  else if (reader->word == BW_WORD_AND)
+    {
+      /* "with A and a 4 mm hook make 19 ch"; "with A and B" */
+      bw_reader_advance (reader);
+      while (at_tool (reader))
+        bw_reader_advance (reader);
     }
 }
 

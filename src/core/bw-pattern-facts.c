@@ -384,7 +384,8 @@ add_hook (BwPattern     *pattern,
         tool.offset = quantity.offset;
         words_start = at;
       }
-  while (words_start < end && (g_ascii_isspace (*words_start) || *words_start == '('))
+  while (words_start < end && (g_ascii_isspace (*words_start) || *words_start == '(' ||
+                               *words_start == ')'))
     words_start++;
   while (end > words_start && (g_ascii_isspace (end[-1]) || end[-1] == ')'))
     end--;

@@ -158,6 +158,12 @@ bw_pattern_titled (const BwStretch  *line,
 
   if (colon != NULL)
     part = part_named (line->start, colon);
+  else if (begins_with (line->start, line->end, "tension ") ||
+           begins_with (line->start, line->end, "gauge "))
+    {
+      colon = strchr (line->start, ' ');
+      part = BW_PART_GAUGE;
+    }
   if (part != BW_PART_WORK && behind != NULL)
     *behind = colon + 1;
   return part;

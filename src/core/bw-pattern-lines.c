@@ -14,6 +14,7 @@ typedef struct
   const char *at;           /* the next physical line */
   const char *end;
   gboolean    rows;         /* the last round read was a row */
+  BwSlice     colour;       /* "Change to B." stood on a line of its own */
   guint32     sizes;        /* "Size S only" stood on a line of its own: a bit for each; 0 = all */
 } Cutter;
 
@@ -242,7 +243,7 @@ add_line (BwPattern         *pattern,
 }
 
 static void
-label_line (const Cutter  *cutter,
+label_line (Cutter        *cutter,
             BwPatternLine *line,
             const BwLabel *label)
 {
@@ -255,7 +256,8 @@ label_line (const Cutter  *cutter,
   if (line->facts.side == 0)
     line->facts.side = label->side;
   if (line->facts.colour.length == 0)
-    line->facts.colour = label->colour;
+    line->facts.colour = label->colour.length > 0 ? label->colour : cutter->colour;
+  cutter->colour.length = 0;
 }
 
 /* The items of one line go to an array of their own first: indices among them
@@ -390,6 +392,7 @@ may_be_work (const BwPattern *pattern,
     {
     case BW_WORD_MAGIC: case BW_WORD_MAKE: case BW_WORD_WITH: case BW_WORD_AGAIN:
     case BW_WORD_CHAIN: case BW_WORD_WORK: case BW_WORD_USING: case BW_WORD_JOIN:
+    case BW_WORD_CHANGE:
       return TRUE;
     default:
       if (bw_token_is_word (&reader.token, "continue") || bw_token_is_word (&reader.token, "cont") ||
@@ -450,6 +453,8 @@ read_unlabelled (Cutter    *cutter,
 
   memcpy (pattern->sink.forms, forms, sizeof forms);
   g_array_set_size (pattern->sink.lists, n_lists);
+  if (reader.wanted == NULL && pattern->scratch->len == 0 && facts.colour.length > 0)
+    cutter->colour = facts.colour;
   return FALSE;
 }
 
@@ -611,6 +616,8 @@ read_line (Cutter    *cutter,
   bw_pattern_read_front (pattern, line, titled);
 }
 
+#define TITLE_LEAST 12 /* bytes of a title in front of the terms: "Hat – UK terms" */
+
 /* The first line is the title when it is a few words and nothing else. */
 static void
 read_title (BwPattern       *pattern,
@@ -621,7 +628,7 @@ read_title (BwPattern       *pattern,
   const char *said = pattern->text + terms.offset;
 
   if (length <= 80 && memchr (line->start, ':', length) == NULL && line->end[-1] != '.' &&
-      !(terms.length > 0 && said >= line->start && said < line->end) &&
+      !(terms.length > 0 && said >= line->start && said < line->start + TITLE_LEAST) &&
       g_ascii_strncasecmp (line->start, "ch", 2) != 0)
     bw_pattern_note_piece (pattern, BW_PIECE_TITLE, line->start, line->end);
 }
@@ -630,7 +637,8 @@ read_title (BwPattern       *pattern,
 void
 bw_pattern_read_lines (BwPattern *pattern)
 {
-  Cutter cutter = { pattern, pattern->text, pattern->text + pattern->length, FALSE, 0 };
+  Cutter cutter = { pattern, pattern->text, pattern->text + pattern->length, FALSE, { 0, 0 },
+                    0 };
   BwPatternSection first = { { 0, 0 }, BW_PART_WORK };
   BwStretch line;
   gboolean untitled = TRUE;

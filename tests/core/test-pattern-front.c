@@ -213,6 +213,8 @@ test_gauge (void)
       "st=15.2~0.1sts rnd=11.7~0.1rnds span=4in in=\"Plain rounds of double crochet\" washed twin=1" },
     { "Gauge\n8\xc2\xbd sts and 9 1/2 rows over 2 1/4 inches in tr.\nUse a 4.5 mm hook. Measure before washing.",
       "st=8.5~0.5sts rnd=9.5~0.5rows span=2.25~0.25in hook=4.5~0.1mm in=\"tr\" unwashed" },
+    { "Materials\nTension 20 sts and 24 rows to 10cm square over dc",
+      "st=20sts rnd=24rows span=10cm in=\"dc\"" },
     { "Gauge: 10 cm (4 in) = 16 sts and 18 rnds", "st=16sts rnd=18rnds span=10cm or=4in" },
     { "Tension\nBody: 16 sts = 10 cm\nBrim: 27 rows = 10 cm",
       "st=16sts span=10cm in=\"Body\"; rnd=27rows span=10cm in=\"Brim\"" },
