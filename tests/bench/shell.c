@@ -91,3 +91,50 @@ shell_run (const char *database,
     (double) g_get_monotonic_time () - start,
   };
 }
+
+/* ---- many of them ---------------------------------------------------------- */
+
+Times
+times_new (guint most)
+{
+  return (Times) { .wall_ms = g_new0 (double, most), .cpu_ms = g_new0 (double, most) };
+}
+
+void
+times_add (Times *times,
+           Took   took)
+{
+  times->wall_ms[times->n] = took.wall_us / 1e3;
+  times->cpu_ms[times->n++] = took.cpu_us / 1e3;
+  times->cpu_us += took.cpu_us;
+}
+
+void
+times_clear (Times *times)
+{
+  g_free (times->wall_ms);
+  g_free (times->cpu_ms);
+}
+
+static int
+compare_doubles (const void *a,
+                 const void *b)
+{
+  double x = *(const double *) a;
+  double y = *(const double *) b;
+
+  return (x > y) - (x < y);
+}
+
+/* The nearest rank: the smallest one that so many are not above. Sorts @values. */
+double
+percentile (double *values,
+            guint   n,
+            double  fraction)
+{
+  guint rank = (guint) (fraction * n + 0.999999);
+
+  qsort (values, n, sizeof (double), compare_doubles);
+
+  return values[CLAMP (rank, 1, n) - 1];
+}

@@ -13,11 +13,28 @@ typedef struct
   double wall_us; /* from the fork to the end */
 } Took;
 
+/* What one kind of work took. */
+typedef struct
+{
+  double *wall_ms; /* each one, by the clock */
+  double *cpu_ms;  /* each one, of the processor */
+  guint   n;
+  double  cpu_us;  /* of all */
+} Times;
+
 gboolean shell_is_there (void);
 Took     shell_run      (const char *database,
                          const char *script,
                          const char *out_path);
 Took     took_now       (void);
 Took     took_since     (Took        start);
+
+Times    times_new      (guint       most);
+void     times_add      (Times      *times,
+                         Took        took);
+void     times_clear    (Times      *times);
+double   percentile     (double     *values,
+                         guint       n,
+                         double      fraction);
 
 G_END_DECLS
