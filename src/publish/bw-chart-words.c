@@ -160,7 +160,12 @@ bw_chart_build_notes (BwChart         *chart,
                        "the same, as the written rows say."));
   if (any_row (chart, is_context))
     add_note (chart, _("Grey: the round before, on which the first one stands."));
-  if (any_row (chart, is_in_the_round) && !grading->design->spiral)
+  if (!any_row (chart, is_in_the_round) || grading->design->spiral)
+    return;
+  if (grading->design->chain_counts)
+    add_note (chart, _("The beginning chain is worked in place of the first stitch of a round, which "
+                       "it counts as; it and the joining slip stitch are not drawn."));
+  else
     add_note (chart, _("The beginning chain and the joining slip stitch of a round are not drawn."));
 }
 

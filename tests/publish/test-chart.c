@@ -418,6 +418,37 @@ test_describe (void)
     }
 }
 
+static gboolean
+notes_say (const BwDesign *design,
+           const char     *words)
+{
+  g_autoptr (BwGrading) grading = grade_hat (design);
+  g_autoptr (BwChart) chart = bw_chart_new (grading, 0);
+
+  for (guint i = 0; i < chart->notes->len; i++)
+    if (strstr (g_ptr_array_index (chart->notes, i), words) != NULL)
+      return TRUE;
+
+  return FALSE;
+}
+
+/* What is not drawn is told, as the rounds are begun and ended. */
+static void
+test_notes (void)
+{
+  g_autoptr (BwDesign) design = plain_hat ();
+
+  hat_add_band (design, "plain-tall", BW_BAND_FILL, 0);
+  g_assert_true (notes_say (design, "joining slip stitch of a round are not drawn"));
+  g_assert_false (notes_say (design, "counts as"));
+  g_assert_false (notes_say (design, "turned"));
+  design->chain_counts = TRUE;
+  g_assert_true (notes_say (design, "which it counts as"));
+  design->chain_counts = FALSE;
+  design->spiral = TRUE;
+  g_assert_false (notes_say (design, "joining"));
+}
+
 int
 main (int   argc,
       char *argv[])
@@ -441,6 +472,7 @@ main (int   argc,
   g_test_add_func ("/chart/key", test_key);
   g_test_add_func ("/chart/terms", test_terms);
   g_test_add_func ("/chart/describe", test_describe);
+  g_test_add_func ("/chart/notes", test_notes);
 
   status = g_test_run ();
   bw_reference_free (reference);
