@@ -66,7 +66,7 @@ label_width (const View       *view,
   double text = view->style->text_mm;
 
   return number_width (view, row->number) + text * 0.6 +
-         (view->chart->n_colours > 1 ? 2.4 * text : 0);
+         (view->chart->n_colours > 1 ? (view->style->low_ink ? 1.2 : 2.4) * text : 0);
 }
 
 static double
@@ -195,12 +195,13 @@ draw_tints (const View *view,
   for (guint s = 0; s < row->n_stitches; s++)
     {
       const BwChartStitch *stitch = BW_CHART_STITCH (view->chart, row->first_stitch + s);
-      double column = bw_chart_column (row, stitch->top);
+      double start = bw_chart_edge (view->chart, row, stitch->top);
+      double end = bw_chart_edge (view->chart, row, stitch->top + stitch->n_tops);
 
       if (stitch->n_tops == 0 || stitch->n_feet <= stitch->n_tops)
         continue;
-      cairo_rectangle (cr, x_of (view, column + row->step / 2), y_of (view, i + 1),
-                       row->step * view->cell, row->height * view->cell);
+      cairo_rectangle (cr, x_of (view, end), y_of (view, i + 1), (end - start) * view->cell,
+                       row->height * view->cell);
       cairo_fill (cr);
     }
 }
@@ -220,7 +221,7 @@ draw_cells (const View *view,
   cairo_set_line_width (cr, view->style->line_mm * 0.45);
   for (guint p = 1; p < view->panel->copies * row->makes; p++)
     {
-      double x = x_of (view, row_start (row) + p * row->step);
+      double x = x_of (view, bw_chart_edge (view->chart, row, p));
 
       cairo_move_to (cr, x, low);
       cairo_line_to (cr, x, high);
@@ -303,7 +304,7 @@ draw_stitch (const View          *view,
 
   for (guint t = 0; t < place.n_tops; t++)
     place.tops[t] = (BwSymbolPoint) {
-      x_of (view, bw_chart_column (row, copy * row->makes + stitch->top + t)),
+      x_of (view, bw_chart_column (view->chart, row, copy * row->makes + stitch->top + t)),
       y_of (view, i + 1)
     };
   for (guint f = 0; f < place.n_feet; f++)
@@ -347,11 +348,8 @@ draw_chip (const View *view,
   double size = view->style->text_mm;
 
   cairo_rectangle (cr, x, y - size / 2, size, size);
-  if (!view->style->low_ink)
-    {
-      bw_rgb_source (cr, view->chart->rgb[colour], 1);
-      cairo_fill_preserve (cr);
-    }
+  bw_rgb_source (cr, view->chart->rgb[colour], 1);
+  cairo_fill_preserve (cr);
   bw_rgb_source (cr, view->style->ink, 1);
   cairo_set_line_width (cr, view->style->line_mm * 0.6);
   cairo_stroke (cr);
@@ -380,9 +378,10 @@ draw_label (const View *view,
     {
       const char letter[2] = { (char) ('A' + row->colour), '\0' };
 
-      draw_chip (view, cr, row->colour, x + wide + 0.4 * text, y);
-      bw_chart_text_draw (cr, view->style, text, TRUE, BW_CHART_TEXT_LEFT, x + wide + 1.6 * text, y,
-                          -1, letter);
+      if (!view->style->low_ink)
+        draw_chip (view, cr, row->colour, x + wide + 0.4 * text, y);
+      bw_chart_text_draw (cr, view->style, text, TRUE, BW_CHART_TEXT_LEFT,
+                          x + wide + (view->style->low_ink ? 0.4 : 1.6) * text, y, -1, letter);
     }
 }
 
@@ -420,7 +419,7 @@ draw_columns (const View *view,
 
       if (p == 0 || (p + 1) % step == 0)
         bw_chart_text_draw (cr, view->style, text, FALSE, BW_CHART_TEXT_MIDDLE,
-                            x_of (view, bw_chart_column (row, p)),
+                            x_of (view, bw_chart_column (view->chart, row, p)),
                             view->bottom + 0.85 * text, -1, number);
     }
 }

@@ -176,6 +176,8 @@ static double
 box_width (const BwChartKeyEntry *entry,
            const BwChartStyle    *style)
 {
+  if (entry->colour >= 0 && style->low_ink)
+    return 0.3 * style->cell_mm;
   if (entry->stitch == BW_STITCH_NONE)
     return BOX * style->cell_mm;
   return (BOX + (entry_points (entry) - 1) * FAN_STEP) * style->cell_mm;
@@ -301,11 +303,8 @@ draw_chip (cairo_t            *cr,
            double              size)
 {
   cairo_rectangle (cr, x, y, size, size);
-  if (!style->low_ink)
-    {
-      bw_rgb_source (cr, chart->rgb[colour], 1);
-      cairo_fill_preserve (cr);
-    }
+  bw_rgb_source (cr, chart->rgb[colour], 1);
+  cairo_fill_preserve (cr);
   bw_rgb_source (cr, style->ink, 1);
   cairo_set_line_width (cr, style->line_mm * 0.6);
   cairo_stroke (cr);
@@ -324,7 +323,9 @@ draw_entry (cairo_t               *cr,
   double chip = style->cell_mm * 0.6;
 
   bw_rgb_source (cr, style->ink, 1);
-  if (entry->colour >= 0)
+  if (entry->colour >= 0 && style->low_ink)
+    ; /* the letter says it */
+  else if (entry->colour >= 0)
     draw_chip (cr, chart, style, entry->colour, x + (BOX * style->cell_mm - chip) / 2,
                y + (height - chip) / 2, chip);
   else if (entry->stitch == BW_STITCH_NONE)

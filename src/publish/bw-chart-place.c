@@ -11,38 +11,6 @@
 #define LEAST_HEIGHT 0.85
 #define NARROWING    1.5
 
-/**
- * bw_chart_column:
- * @row: a row
- * @position: a position that the row makes, from 0
- *
- * Returns: the column of its middle, from the panel's right edge
- */
-double
-bw_chart_column (const BwChartRow *row,
-                 double            position)
-{
-  if (row->wrong_side)
-    position = row->makes - 1 - position;
-  return row->shift + (position + 0.5) * row->step;
-}
-
-static gboolean
-is_foundation (const BwChartRow *row)
-{
-  return row->is_row && row->number == 0;
-}
-
-/* Position of the row below that the n-th of those that a row takes is: rows are
- * turned, so their order is too. */
-static double
-position_below (const BwChartRow *row,
-                const BwChartRow *below,
-                double            nth)
-{
-  return row->is_row && !is_foundation (below) ? below->makes - 1 - nth : nth;
-}
-
 /* The stitch that makes a position, wherever the repeat stands; NULL = none does. */
 static const BwChartStitch *
 maker (const BwChart    *chart,
@@ -60,6 +28,65 @@ maker (const BwChart    *chart,
     }
 
   return NULL;
+}
+
+/**
+ * bw_chart_edge:
+ * @chart: a chart
+ * @row: one of its rows
+ * @position: a position that the row makes, from 0, over all repeats; or their number
+ *
+ * Returns: the column where the position's cell begins, in the order of work, from the
+ *   panel's right edge
+ */
+double
+bw_chart_edge (const BwChart    *chart,
+               const BwChartRow *row,
+               guint             position)
+{
+  const BwChartStitch *stitch;
+  double feet;
+
+  if (!row->by_feet || position >= row->makes)
+    return row->shift + position * row->step;
+
+  stitch = maker (chart, row, position);
+  feet = stitch->foot + (position - stitch->top) * (double) stitch->n_feet / stitch->n_tops;
+  return row->shift + feet * row->step * row->makes / MAX (row->takes, 1);
+}
+
+/**
+ * bw_chart_column:
+ * @chart: a chart
+ * @row: one of its rows
+ * @position: a position that the row makes, from 0, over all repeats
+ *
+ * Returns: the column of its middle, from the panel's right edge
+ */
+double
+bw_chart_column (const BwChart    *chart,
+                 const BwChartRow *row,
+                 guint             position)
+{
+  if (row->wrong_side)
+    position = row->makes - 1 - position;
+  return (bw_chart_edge (chart, row, position) + bw_chart_edge (chart, row, position + 1)) / 2;
+}
+
+static gboolean
+is_foundation (const BwChartRow *row)
+{
+  return row->is_row && row->number == 0;
+}
+
+/* Position of the row below that the n-th of those that a row takes is: rows are
+ * turned, so their order is too. */
+static guint
+position_below (const BwChartRow *row,
+                const BwChartRow *below,
+                guint             nth)
+{
+  return row->is_row && !is_foundation (below) ? below->makes - 1 - nth : nth;
 }
 
 /**
@@ -87,7 +114,7 @@ bw_chart_foot_column (const BwChart      *chart,
     return own->shift + (position + 0.5) * panel->columns / (double) MAX (own->takes, 1);
 
   under = own - 1;
-  column = bw_chart_column (under, position_below (own, under, position));
+  column = bw_chart_column (chart, under, position_below (own, under, position));
   if (below > 1 && !under->context && row > panel->first_row)
     {
       const BwChartStitch *stitch = maker (chart, under, position);
@@ -134,6 +161,7 @@ narrow_row (const BwChartPanel *panel,
   double width = MAX (row->makes, before - NARROWING);
 
   row->step = width / MAX (row->makes, 1);
+  row->by_feet = width > row->makes && !row->context;
   row->shift = (panel->columns - width) / 2;
 }
 

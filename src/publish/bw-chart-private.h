@@ -20,8 +20,12 @@ void          bw_chart_build_panel  (BwChart            *chart,
                                      guint               n_rounds);
 
 /* bw-chart-place.c */
-double        bw_chart_column       (const BwChartRow   *row,
-                                     double              position);
+double        bw_chart_edge         (const BwChart      *chart,
+                                     const BwChartRow   *row,
+                                     guint               position);
+double        bw_chart_column       (const BwChart      *chart,
+                                     const BwChartRow   *row,
+                                     guint               position);
 double        bw_chart_foot_column  (const BwChart      *chart,
                                      const BwChartPanel *panel,
                                      guint               row,

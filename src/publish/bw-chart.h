@@ -56,6 +56,7 @@ typedef struct
   guint    stitches_out; /* of the whole round */
   double   shift;        /* columns from the panel's right edge to its first position */
   double   step;         /* columns from position to position */
+  gboolean by_feet;      /* a position is as wide as what it stands on */
   double   height;       /* in widths of a column */
   char    *work;         /* the whole round in words */
 } BwChartRow;
