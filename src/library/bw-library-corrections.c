@@ -14,6 +14,7 @@ typedef struct
   char    *instruction;
   gboolean row;
   guint    number;
+  guint    offered;  /* stitches of the round below */
   guint    stitches;
   guint8   colour;
 } RoundLine;
@@ -99,7 +100,7 @@ read_rounds (BwLibrary  *library,
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
                                           "SELECT size, section, is_row, number, colour,"
-                                          " instruction, stitches_out"
+                                          " instruction, stitches_out, stitches_in"
                                           " FROM revision_round WHERE revision = ?"
                                           " ORDER BY size, place",
                                           "l", revision);
@@ -123,6 +124,7 @@ read_rounds (BwLibrary  *library,
       line->colour = (guint8) sqlite3_column_int (statement, 4);
       line->instruction = bw_sql_dup_text (statement, 5);
       line->stitches = (guint) sqlite3_column_int (statement, 6);
+      line->offered = (guint) sqlite3_column_int (statement, 7);
       g_ptr_array_add (((SizeLines *) g_ptr_array_index (sizes, place))->rounds, line);
     }
 
@@ -186,6 +188,8 @@ add_correction (GPtrArray       *corrections,
   correction->is_stitches = is != NULL ? is->stitches : 0;
   correction->was_colour = was != NULL ? was->colour : 0;
   correction->is_colour = is != NULL ? is->colour : 0;
+  correction->was_offered = was != NULL ? was->offered : 0;
+  correction->is_offered = is != NULL ? is->offered : 0;
   g_ptr_array_add (corrections, correction);
 }
 

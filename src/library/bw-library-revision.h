@@ -41,6 +41,8 @@ typedef struct
   guint            is_stitches;
   guint8           was_colour;
   guint8           is_colour;
+  guint            was_offered;  /* stitches that the round below offered */
+  guint            is_offered;
 } BwCorrection;
 
 void       bw_revision_free           (BwRevision      *revision);
@@ -59,6 +61,12 @@ char      *bw_library_get_revision_text (BwLibrary     *library,
                                        gint64           design,
                                        guint            number,
                                        GError         **error) G_GNUC_WARN_UNUSED_RESULT;
+gboolean   bw_library_is_published    (BwLibrary       *library,
+                                       gint64           design,
+                                       const BwGrading *grading,
+                                       guint           *number,
+                                       gint64          *made_at,
+                                       GError         **error);
 GPtrArray *bw_library_corrections     (BwLibrary       *library,
                                        gint64           design,
                                        guint            from,
