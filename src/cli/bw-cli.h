@@ -30,6 +30,8 @@ extern const BwVerb bw_cli_verb_audit;
 extern const BwVerb bw_cli_verb_explain;
 extern const BwVerb bw_cli_verb_write;
 extern const BwVerb bw_cli_verb_grade;
+extern const BwVerb bw_cli_verb_tested;
+extern const BwVerb bw_cli_verb_publish;
 extern const BwVerb bw_cli_verb_library;
 extern const BwVerb bw_cli_verb_swatch;
 

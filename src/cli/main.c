@@ -13,7 +13,9 @@ static const BwVerb *const verbs[] = {
   &bw_cli_verb_grade,
   &bw_cli_verb_explain,
   &bw_cli_verb_write,
+  &bw_cli_verb_tested,
   &bw_cli_verb_audit,
+  &bw_cli_verb_publish,
   &bw_cli_verb_library,
   &bw_cli_verb_swatch,
 };
@@ -26,16 +28,17 @@ static const char help[] = N_(
   "  grade FILE.hat     print all sizes, and the rounds of the middle one\n"
   "      --size NAME        the rounds of this size; its id or its name\n"
   "      --all-sizes        the rounds of every size\n"
-  "      --csv rounds       a table for a spreadsheet: one line a round\n"
-  "      --csv sizes        the same: one line a size\n"
+  "      --csv TABLE        a table for a spreadsheet: rounds, sizes or yarn\n"
   "  explain FILE.hat --size NAME\n"
   "                     say why each number was chosen, and the next best choices\n"
   "  write FILE.hat     write the pattern, or make a .pdf, .html, .txt (--to FILE);\n"
   "                     all sizes in one, or --size NAME; “write --help”\n"
+  "  tested FILE.hat SHEET...   compare testers' sheets with what was computed\n"
   "  audit FILE         find what is at fault in a written pattern (--csv, --terms)\n"
+  "  publish DESIGN...  all files of designs; “publish --help” lists what it takes\n"
   "  library WORK ...   designs and their revisions; “library --help” lists it\n"
   "  swatch WORK ...    swatches, yarns and gauges; “swatch --help” lists it\n"
-  "The first three take:\n"
+  "The first four take:\n"
   "      --terms uk|us      stitch names, whatever the design says\n"
   "      --units cm|in      lengths, whatever the design says\n"
   "      --library FILE     where a design finds the swatches that it names\n"

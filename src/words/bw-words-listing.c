@@ -104,13 +104,14 @@ add_stitches (GPtrArray       *blocks,
               const gboolean  *used)
 {
   const BwStitchDictionary *stitches = writeup->grading->reference->stitches;
+  BwStitchIndex miss = bw_stitch_find (stitches, "miss");
   g_autoptr (GString) out = g_string_new (NULL);
 
   for (guint i = 0; i < bw_stitch_dictionary_size (stitches); i++)
     {
       const BwStitch *stitch = bw_stitch_get (stitches, (BwStitchIndex) i);
 
-      if (!used[i])
+      if (!used[i] || i == miss) /* which is none to be learnt */
         continue;
       g_string_append (out, out->len > 0 ? ", " : "");
       g_string_append (out, writeup->grading->design->terms == BW_TERMS_UK ? stitch->uk_name
