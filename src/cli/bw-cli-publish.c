@@ -188,7 +188,8 @@ find_designs (const Asked *asked,
   if (error != NULL)
     bw_cli_complain ("%s", error->message);
   else
-    bw_cli_complain (_("there is no design in the library yet; “library add FILE.hat” adds one"));
+    bw_cli_complain (_("there is no design in the library yet; “library add FILE.hat” adds "
+                       "one"));
   return NULL;
 }
 
@@ -251,8 +252,10 @@ summarise (const GPtrArray *all,
       n_files += one->n_files;
     }
 
-  g_string_append_printf (out, g_dngettext (GETTEXT_PACKAGE, "%u of %u design was published: %u files in %s.\n",
-                                            "%u of %u designs were published: %u files in %s.\n", all->len),
+  g_string_append_printf (out, g_dngettext (GETTEXT_PACKAGE,
+                                            "%u of %u design was published: %u files in %s.\n",
+                                            "%u of %u designs were published: %u files in %s.\n",
+                                            all->len),
                           n_good, all->len, n_files, folder);
   for (guint i = 0; i < all->len; i++)
     {

@@ -47,7 +47,8 @@ parse (Asked  *asked,
     }
   if (asked->files == NULL || asked->files[1] == NULL)
     {
-      bw_cli_complain (_("name the design and the sheets: brimwright-cli tested FILE.hat SHEET.txt..."));
+      bw_cli_complain (_("name the design and the sheets: brimwright-cli tested FILE.hat "
+                         "SHEET.txt..."));
       return FALSE;
     }
 
@@ -88,8 +89,9 @@ append_tested (GString         *out,
   for (guint i = 0; i < blocks->len; i++)
     {
       const BwBlock *block = g_ptr_array_index (blocks, i);
-      g_autofree char *line = block->lead[0] != '\0' ? g_strdup_printf ("%s: %s", block->lead, block->text)
-                                                     : g_strdup (block->text);
+      g_autofree char *line = block->lead[0] != '\0'
+                                ? g_strdup_printf ("%s: %s", block->lead, block->text)
+                                : g_strdup (block->text);
 
       if (block->kind == BW_BLOCK_TITLE)
         g_string_append_printf (out, "%s%s\n", out->len > 0 ? "\n" : "", line);

@@ -31,6 +31,15 @@ is_round (sqlite3_stmt    *statement,
          (guint) sqlite3_column_int (statement, 7) == round->stitches_out;
 }
 
+static guint
+count_rounds (const BwGrading *grading,
+              guint            k)
+{
+  const BwGradedSize *size = g_ptr_array_index (grading->sizes, k);
+
+  return size->rounds->rounds->len;
+}
+
 /* @same: all rounds are there, in order, and no others. */
 static gboolean
 compare_rounds (BwLibrary        *library,
@@ -40,8 +49,9 @@ compare_rounds (BwLibrary        *library,
                 GError          **error)
 {
   sqlite3_stmt *statement = bw_sql_start (library, error,
-                                          "SELECT size, place, section, is_row, number, colour, instruction,"
-                                          " stitches_out FROM revision_round WHERE revision = ? ORDER BY size, place",
+                                          "SELECT size, place, section, is_row, number, colour,"
+                                          " instruction, stitches_out FROM revision_round"
+                                          " WHERE revision = ? ORDER BY size, place",
                                           "l", revision);
   guint k = 0;
   guint i = 0;
@@ -54,7 +64,7 @@ compare_rounds (BwLibrary        *library,
   while ((step = bw_sql_step (library, statement, error)) == BW_STEP_ROW)
     {
       *same = *same && k < grading->sizes->len && is_round (statement, grading, k, i);
-      if (*same && ++i == ((const BwGradedSize *) g_ptr_array_index (grading->sizes, k))->rounds->rounds->len)
+      if (*same && ++i == count_rounds (grading, k))
         {
           k++;
           i = 0;

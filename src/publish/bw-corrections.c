@@ -85,7 +85,8 @@ place_of (const BwGrading    *view,
   g_autofree char *part = part_name (view, correction->section);
   g_autofree char *rounds = label (correction->row, correction->number, n);
 
-  return g_strdup_printf ("%s, %s%s%s", correction->size, part, rounds[0] != '\0' ? ", " : "", rounds);
+  return g_strdup_printf ("%s, %s%s%s", correction->size, part, rounds[0] != '\0' ? ", " : "",
+                          rounds);
 }
 
 static char *

@@ -127,7 +127,8 @@ draw_cb (cairo_t  *cr,
   cairo_scale (cr, picture->scale, picture->scale);
   if (picture->above)
     {
-      cairo_translate (cr, picture->width / picture->scale / 2, picture->height / picture->scale / 2);
+      cairo_translate (cr, picture->width / picture->scale / 2,
+                       picture->height / picture->scale / 2);
       cairo_scale (cr, 1, -1);
       bw_hat_drawing_draw_crown (picture->drawing, cr, &picture->style);
       return;
@@ -218,9 +219,8 @@ bw_html_hats (GString         *out,
     {
       const BwHatDrawing *drawing = g_ptr_array_index (drawings, k);
       const BwGradedSize *size = g_ptr_array_index (grading->sizes, k);
-      g_autofree char *em = bw_units_format_number (LARGEST_EM *
-                                                    (bw_hat_drawing_width (drawing) + 2 * MARGIN_MM) /
-                                                    (widest + 2 * MARGIN_MM), 2);
+      double part = (bw_hat_drawing_width (drawing) + 2 * MARGIN_MM) / (widest + 2 * MARGIN_MM);
+      g_autofree char *em = bw_units_format_number (LARGEST_EM * part, 2);
 
       g_string_append (out, "<figure");
       bw_html_classes (out, "", 1u << k, grading->sizes->len);

@@ -68,13 +68,15 @@ bw_html_sheet (const BwGrading *grading,
 {
   GString *out = g_string_new (NULL);
   g_autoptr (GPtrArray) blocks = NULL;
+  const char *title;
   BwGrading *view;
 
   g_return_val_if_fail (grading != NULL && edition != NULL && edition->size >= 0, NULL);
 
   view = bw_edition_view (edition, grading);
   blocks = bw_edition_sheet (edition, view);
-  bw_html_begin (out, view->design, edition, ((const BwBlock *) g_ptr_array_index (blocks, 0))->text, 1);
+  title = ((const BwBlock *) g_ptr_array_index (blocks, 0))->text;
+  bw_html_begin (out, view->design, edition, title, 1);
   g_string_append (out, "<main class=\"sheet\">\n");
   for (guint i = 0; i < blocks->len; i++)
     append_block (out, g_ptr_array_index (blocks, i), i + 1 == blocks->len);

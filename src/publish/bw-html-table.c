@@ -107,7 +107,8 @@ append_colours (GString         *out,
 
   for (guint i = 0; i < n; i++)
     headings[i] = bw_words_colour (grading->design, first + i);
-  append_head (out, "yarn", _("Yarn in m, and balls where the band says how much is on one"), n, headings);
+  append_head (out, "yarn", _("Yarn in m, and balls where the band says how much is on one"), n,
+               headings);
   for (guint k = 0; k < grading->sizes->len; k++)
     {
       const BwGradedSize *size = g_ptr_array_index (grading->sizes, k);
@@ -118,8 +119,8 @@ append_colours (GString         *out,
           guint balls = size->balls[first + i];
           g_autofree char *metres = bw_units_format_number (size->colour_m[first + i], 0);
           g_autofree char *text =
-            balls > 0 ? g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s; %u ball", "%s; %u balls",
-                                                      balls),
+            balls > 0 ? g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s; %u ball",
+                                                      "%s; %u balls", balls),
                                          metres, balls)
                       : g_strdup (metres);
 

@@ -57,7 +57,8 @@ read_photo (const char  *path,
     return TRUE;
   if (!g_file_get_contents (path, &bytes, &length, error))
     {
-      g_prefix_error (error, "%s", _("the photograph cannot be read; name another or leave it out: "));
+      g_prefix_error (error, "%s",
+                      _("the photograph cannot be read; name another or leave it out: "));
       return FALSE;
     }
 

@@ -120,12 +120,13 @@ file_name (const BwPublished   *published,
 {
   const char *terms = !kind->worded ? "" : edition->terms == BW_TERMS_UK ? "-uk" : "-us";
   g_autofree char *size = NULL;
+  const BwGradedSize *one;
 
   if (!kind->one_size)
     return g_strconcat (published->stem, terms, kind->ending, NULL);
 
-  size = bw_publish_stem (((const BwGradedSize *) g_ptr_array_index (grading->sizes, edition->size))
-                            ->choice->size->id);
+  one = g_ptr_array_index (grading->sizes, (guint) edition->size);
+  size = bw_publish_stem (one->choice->size->id);
   return g_strconcat (published->stem, terms, "-", size, kind->ending, NULL);
 }
 
@@ -171,11 +172,15 @@ find_obstacle (const BwPublishMany *many,
     {
       const BwWordsFinding *finding = g_ptr_array_index (findings, i);
 
-      if (finding->severity < BW_SEVERITY_ERROR ||
-          (finding->severity == BW_SEVERITY_ERROR && (many->draft || is_allowed (many, finding->code))))
+      const char *comma = finding->where[0] != '\0' ? ", " : "";
+
+      if (finding->severity < BW_SEVERITY_ERROR)
         continue;
-      return g_strdup_printf ("%s%s%s: %s %s", finding->code, finding->where[0] != '\0' ? ", " : "",
-                              finding->where, finding->what, finding->mend);
+      if (finding->severity == BW_SEVERITY_ERROR &&
+          (many->draft || is_allowed (many, finding->code)))
+        continue;
+      return g_strdup_printf ("%s%s%s: %s %s", finding->code, comma, finding->where, finding->what,
+                              finding->mend);
     }
 
   return grading->refused ? g_strdup (_("it cannot be graded")) : NULL;
@@ -248,8 +253,8 @@ find_photo (const BwPublishMany *many,
         edition->photo = g_steal_pointer (&path);
     }
   if (many->photos != NULL && edition->photo == NULL)
-    published->notice = g_strdup_printf (_("there is no photograph %s.png or %s.jpg in %s; published "
-                                           "without one"),
+    published->notice = g_strdup_printf (_("there is no photograph %s.png or %s.jpg in %s; "
+                                           "published without one"),
                                          published->stem, published->stem, many->photos);
 }
 

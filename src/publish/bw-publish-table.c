@@ -201,7 +201,8 @@ append_yarn (GString            *line,
   bw_table_field (line, letter);
   bw_table_field (line, name);
   append_number (line, size->colour_m[colour], YARN_DECIMALS);
-  append_known (line, bw_yarn_metres_to_grams (&design->yarn, size->colour_m[colour]), YARN_DECIMALS);
+  append_known (line, bw_yarn_metres_to_grams (&design->yarn, size->colour_m[colour]),
+                YARN_DECIMALS);
   append_known (line, size->balls[colour], 0);
   append_known (line, bw_yarn_cost (&design->yarn, size->colour_m[colour]), COST_DECIMALS);
 }

@@ -81,9 +81,11 @@ read_length (const Sheet *sheet,
   const BwDesign *design = sheet->grading->design;
   g_autoptr (GError) wrong = NULL;
 
-  if (bw_units_parse_length (line->value, design->units, design->mm_per_inch, mm, &wrong) && *mm > 0)
+  if (bw_units_parse_length (line->value, design->units, design->mm_per_inch, mm, &wrong) &&
+      *mm > 0)
     return TRUE;
-  return fail (line, error, wrong != NULL ? wrong->message : _("a length above nought is wanted"));
+  return fail (line, error,
+               wrong != NULL ? wrong->message : _("a length above nought is wanted"));
 }
 
 /* "46 g", "92 m", "1.5 oz", "100 yd"; a bare number is grams. */
@@ -189,8 +191,8 @@ take_design (const Sheet *sheet,
   if (g_str_equal (line->value, sheet->grading->design->name))
     return TRUE;
   g_set_error (error, BW_ERROR, BW_ERROR_CONFLICT,
-               _("the sheet is for “%s”, the design is “%s”; name the design it is for"), line->value,
-               sheet->grading->design->name);
+               _("the sheet is for “%s”, the design is “%s”; name the design it is for"),
+               line->value, sheet->grading->design->name);
   return FALSE;
 }
 
@@ -402,8 +404,8 @@ read_sheet (Sheet       *sheet,
   if (sheet->places == NULL)
     {
       g_set_error_literal (error, BW_ERROR, BW_ERROR_MISSING,
-                           _("there is no line “Size:” in it; take a sheet that was written for this "
-                             "design"));
+                           _("there is no line “Size:” in it; take a sheet that was written for "
+                             "this design"));
       return FALSE;
     }
   if (!sheet->filled)

@@ -39,8 +39,8 @@ add_sizes (GPtrArray       *blocks,
       g_autofree char *head = both_lengths (design, size->head_mm);
       g_autofree char *girth = both_lengths (design, size->girth_mm);
       g_autofree char *depth = both_lengths (design, size->depth_mm);
-      g_autofree char *text = g_strdup_printf (_("to fit head %s; finished %s round, %s deep"), head,
-                                               girth, depth);
+      g_autofree char *text = g_strdup_printf (_("to fit head %s; finished %s round, %s deep"),
+                                               head, girth, depth);
 
       bw_words_add_block (blocks, BW_BLOCK_ITEM, bw_words_size_name (size->choice), text);
     }

@@ -173,9 +173,9 @@ bw_words_sheet (const BwGrading *grading,
   bw_words_add_block (blocks, BW_BLOCK_ITEM, _("Size"), bw_words_size_name (size->choice));
   bw_words_add_block (blocks, BW_BLOCK_ITEM, _("Revision"), revision);
   bw_words_add_block (blocks, BW_BLOCK_PARAGRAPH, "",
-                      _("Write behind the colons; what you did not measure stays empty. In brackets "
-                        "stands what was worked out: measure first, then look. Leave the rest as it "
-                        "is and send all of it back."));
+                      _("Write behind the colons; what you did not measure stays empty. In "
+                        "brackets stands what was worked out: measure first, then look. Leave "
+                        "the rest as it is and send all of it back."));
   add_places (blocks, grading, k);
   return blocks;
 }

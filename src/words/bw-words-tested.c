@@ -11,7 +11,8 @@
  * more than readings of one swatch do, so the girth is also compared with what
  * the tester's own stitches make it: what is left then is the pattern's. */
 
-#define SHARED_MM 5.0 /* a common difference that is worth looking for; common practice, no source */
+/* A common difference that is worth looking for; common practice, no source. */
+#define SHARED_MM 5.0
 
 static void
 add_item (GPtrArray  *blocks,
@@ -118,8 +119,8 @@ add_girth (GPtrArray          *blocks,
   if (tested->stitch_mm <= 0)
     return;
   rest = difference (grading->design, left_over (size, tested));
-  text = g_strdup_printf (_("At the tester’s own tension %u stitches make %s; measured against that: "
-                            "%s."),
+  text = g_strdup_printf (_("At the tester’s own tension %u stitches make %s; measured against "
+                            "that: %s."),
                           size->body_stitches, own, rest);
   bw_words_add_block (blocks, BW_BLOCK_PARAGRAPH, "", text);
 }
@@ -144,8 +145,8 @@ add_yarn (GPtrArray          *blocks,
         continue;
       apart = difference_in_percent (used, size->colour_m[c]);
       text = g_strdup_printf (balls > 0 && used > balls
-                                ? _("%s m; worked out %s m: %s. The balls that the pattern asks for "
-                                    "were not enough.")
+                                ? _("%s m; worked out %s m: %s. The balls that the pattern asks "
+                                    "for were not enough.")
                                 : _("%s m; worked out %s m: %s"),
                               is, should, apart);
       add_item (blocks, lead, text);
@@ -264,12 +265,12 @@ bw_words_testers (const BwGrading *grading,
   mean = bw_words_length (grading->design, fabs (sum / n));
   if ((more == n || more == 0) && fabs (sum / n) >= SHARED_MM)
     return g_strdup_printf (sum > 0
-                              ? _("All %u testers’ hats are wider than their own tension makes them, "
-                                  "by %s on average: look at the pattern.")
+                              ? _("All %u testers’ hats are wider than their own tension makes "
+                                  "them, by %s on average: look at the pattern.")
                               : _("All %u testers’ hats are narrower than their own tension makes "
                                   "them, by %s on average: look at the pattern."),
                             n, mean);
-  return g_strdup_printf (_("The %u testers’ hats do not share a difference of %s or more once their "
-                            "own tension is allowed for."),
+  return g_strdup_printf (_("The %u testers’ hats do not share a difference of %s or more once "
+                            "their own tension is allowed for."),
                           n, least);
 }

@@ -76,7 +76,7 @@ check_page (const BwGrading *grading,
       g_autoptr (BwPattern) read = NULL;
 
       g_assert_nonnull (rounds);
-      alone = g_strconcat (edition->terms == BW_TERMS_UK ? "Terms: UK terms\n" : "Terms: US terms\n",
+      alone = g_strconcat ("Terms: ", edition->terms == BW_TERMS_UK ? "UK" : "US", " terms\n",
                            rounds, NULL);
       read = read_text (alone);
       g_assert_cmpuint (read->n_sizes, ==, 1);
@@ -221,8 +221,8 @@ test_alternatives (void)
     }
   /* cover, hats, schematic, key, charts */
   g_assert_cmpuint (n, ==, 2 + grading->sizes->len + 2 + chart->panels->len);
-  g_assert_nonnull (strstr (html, "aria-label=\"Child seen from the side: 48.3 cm round, 19.1 cm deep"
-                                  "; Brim in A (Tar); Pick-up in A (Tar)"));
+  g_assert_nonnull (strstr (html, "aria-label=\"Child seen from the side: 48.3 cm round, "
+                                  "19.1 cm deep; Brim in A (Tar); Pick-up in A (Tar)"));
   g_assert_nonnull (strstr (html, "; a pom-pom in C (Foam)\""));
 }
 
