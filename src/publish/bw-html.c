@@ -213,10 +213,11 @@ append_round (Page          *page,
   g_autofree char *only = g_strndup (block->lead, block->label);
 
   g_string_append (page->out, "<p");
-  bw_html_classes (page->out, page->ticked ? "round ticked" : "round", block->sizes, page->n_sizes);
+  bw_html_classes (page->out, page->ticked ? "round ticked" : "round", block->sizes,
+                   page->n_sizes);
   g_string_append (page->out, page->ticked ? "><label><input type=\"checkbox\">" : ">");
   /* Two spaces, also where the line is copied: they tell the colour from the work */
-  g_string_append_printf (page->out, "<span class=\"colour\">%c</span><span class=\"gap\">  </span>",
+  g_string_append_printf (page->out, "<span class=\"colour\">%c</span>  ",
                           (char) ('A' + block->colour));
   if (only[0] != '\0')
     {
