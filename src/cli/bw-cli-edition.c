@@ -49,48 +49,23 @@ bw_cli_edition_date (gint64 *date)
 }
 
 /**
- * bw_cli_edition_new:
- * @asked: options
- * @design: the design
- * @date: of the file
- *
- * Returns: (transfer full): the edition that was asked for, in the design's terms
- */
-BwEdition *
-bw_cli_edition_new (const BwCliEdition *asked,
-                    const BwDesign     *design,
-                    gint64              date)
-{
-  BwEdition *edition = bw_edition_new (design, date);
-
-  edition->full = asked->full;
-  edition->photo = g_strdup (asked->photograph);
-  if (asked->large_print)
-    edition->form = BW_FORM_LARGE_PRINT;
-  else if (asked->low_ink)
-    edition->form = BW_FORM_LOW_INK;
-  return edition;
-}
-
-/**
  * bw_cli_edition_terms:
  * @asked: options
- * @design: the design
  * @terms: (out): the terms of each edition
  *
- * Returns: how many editions there are, 1 or 2
+ * Returns: how many editions there are; 0 = one, in each design's own terms
  */
 guint
 bw_cli_edition_terms (const BwCliEdition *asked,
-                      const BwDesign     *design,
                       BwTerms             terms[2])
 {
-  terms[0] = design->terms;
+  terms[0] = terms[1] = BW_TERMS_US;
   if (asked->terms == NULL)
+    return 0;
+  if (g_str_equal (asked->terms, "us"))
     return 1;
 
-  terms[0] = g_str_equal (asked->terms, "us") ? BW_TERMS_US : BW_TERMS_UK;
-  terms[1] = BW_TERMS_US;
+  terms[0] = BW_TERMS_UK;
   return g_str_equal (asked->terms, "both") ? 2 : 1;
 }
 
@@ -102,5 +77,4 @@ void
 bw_cli_edition_clear (BwCliEdition *asked)
 {
   g_clear_pointer (&asked->terms, g_free);
-  g_clear_pointer (&asked->photograph, g_free);
 }

@@ -14,21 +14,23 @@
 
 /* brimwright-cli publish: designs of the library, or all of them, as files. */
 
+#define KINDS "html,pdf,text,listing,sheet,rounds,sizes,yarn"
+
 static const char help[] = N_(
   "Usage: brimwright-cli publish --to FOLDER [DESIGN... | --all] [OPTION...]\n"
   "Writes the files of designs, each design to a folder of its own, and gives it\n"
   "a revision that is never altered; where nothing is new it keeps its number.\n"
   "\n"
   "      --all              every design of the library\n"
-  "      --kinds LIST       which files, with commas between: html, text, listing,\n"
-  "                         sheet, sheet-html, rounds, sizes, yarn ...; without it,\n"
-  "                         all of them\n"
+  "      --kinds LIST       which files, with commas between; without it\n"
+  "                         html,pdf,text,listing,sheet,rounds,sizes,yarn;\n"
+  "                         also sheet-html, charts, charts-png, schematic ...\n"
   "      --terms uk|us|both stitch names, whatever the design says\n"
   "      --note TEXT        what is new in this revision\n"
   "      --draft            without a revision: nothing is kept in the library\n"
   "      --allow CODE       publish in spite of an error with this code\n"
   "      --photographs FOLDER   where NAME.png or NAME.jpg of a design is\n"
-  "      --large-print, --low-ink\n"
+  "      --large-print, --low-ink   as “write --help” has it\n"
   "      --jobs N           so many designs at once\n"
   "      --quiet            no line for each design\n"
   "      --library FILE     another library than the one in its usual place\n"
@@ -139,11 +141,9 @@ find_kinds (const char *list)
 {
   g_autoptr (GPtrArray) kinds = g_ptr_array_new ();
   g_autofree char *known = bw_publish_kind_names ();
-  g_auto (GStrv) names = g_strsplit (list != NULL ? list : "", ",", -1);
+  g_auto (GStrv) names = g_strsplit (list != NULL ? list : KINDS, ",", -1);
 
-  for (guint i = 0; list == NULL && bw_publish_kind_at (i) != NULL; i++)
-    g_ptr_array_add (kinds, (gpointer) bw_publish_kind_at (i));
-  for (guint i = 0; names[i] != NULL && list != NULL; i++)
+  for (guint i = 0; names[i] != NULL; i++)
     {
       const BwPublishKind *kind = bw_publish_kind_find (g_strstrip (names[i]));
 
@@ -303,12 +303,7 @@ publish_all (const Asked          *asked,
   many.form = asked->edition.large_print ? BW_FORM_LARGE_PRINT
               : asked->edition.low_ink   ? BW_FORM_LOW_INK
                                          : BW_FORM_NORMAL;
-  if (asked->edition.terms != NULL)
-    {
-      many.terms[0] = g_str_equal (asked->edition.terms, "us") ? BW_TERMS_US : BW_TERMS_UK;
-      many.terms[1] = BW_TERMS_US;
-      many.n_terms = g_str_equal (asked->edition.terms, "both") ? 2 : 1;
-    }
+  many.n_terms = bw_cli_edition_terms (&asked->edition, many.terms);
   catch_signals ();
   all = bw_publish_many (library, reference, entries, &many);
   return summarise (all, asked->to, out);

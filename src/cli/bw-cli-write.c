@@ -24,6 +24,8 @@ static const char help[] = N_(
   "      --library FILE     where a design finds the swatches that it names\n"
   "\n"
   "      --to FILE          write there: .pdf, .html, .txt or .csv says what it is\n"
+  "      --as KIND          what the ending does not say: listing, for a shop; sheet,\n"
+  "                         for a tester of one size, sheet-html; rounds, sizes, yarn\n"
   "      --paper a4|letter  without it A4 for UK terms, Letter for US terms\n"
   "      --large-print      24 points, nothing told by colour or picture alone\n"
   "      --low-ink          outlines instead of filled pictures\n"
@@ -36,6 +38,7 @@ static const char help[] = N_(
 typedef struct
 {
   char    *to;
+  char    *as;
   char    *paper;
   char    *photo;
   gboolean full;
@@ -48,21 +51,27 @@ static void
 order_clear (Order *order)
 {
   g_free (order->to);
+  g_free (order->as);
   g_free (order->paper);
   g_free (order->photo);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Order, order_clear)
 
-/* The kind of a file by its ending, in any case. */
+/* The kind of a file by what was said, or by its ending, in any case. */
 static const BwPublishKind *
-find_kind (const char *path)
+find_kind (const Order *order)
 {
-  const BwPublishKind *kind = bw_publish_kind_for_file (path);
+  const BwPublishKind *kind = order->as != NULL ? bw_publish_kind_find (order->as)
+                                                : bw_publish_kind_for_file (order->to);
+  g_autofree char *names = bw_publish_kind_names ();
 
-  if (kind == NULL)
-    bw_cli_complain (_("--to takes a file whose name ends in .pdf, .html, .txt or .csv, not “%s”"),
-                     path);
+  if (kind == NULL && order->as != NULL)
+    bw_cli_complain (_("“%s” is no kind of file; --as takes %s"), order->as, names);
+  else if (kind == NULL)
+    bw_cli_complain (_("--to takes a file whose name ends in .pdf, .html, .txt or .csv, not “%s”; "
+                       "or say with --as what it is"),
+                     order->to);
   return kind;
 }
 
@@ -149,19 +158,58 @@ write_file (const BwPublishKind *kind,
   return BW_EXIT_BAD_INPUT;
 }
 
+/* A kind of its own, without a file to put it in. */
+static BwExit
+print_kind (const BwPublishKind *kind,
+            const BwGrading     *grading,
+            const BwEdition     *edition,
+            GString             *out)
+{
+  g_autoptr (GError) error = NULL;
+  gsize length = 0;
+  g_autofree char *bytes = kind->make (grading, edition, &length, &error);
+
+  if (bytes == NULL)
+    {
+      bw_cli_complain ("%s", error->message);
+      return BW_EXIT_BAD_INPUT;
+    }
+  g_string_append_len (out, bytes, (gssize) length);
+  return BW_EXIT_GRADED;
+}
+
+static gboolean
+suits_kind (const BwPublishKind *kind,
+            const Order         *order,
+            int                  size)
+{
+  if (kind->one_size && size < 0)
+    bw_cli_complain (_("--as %s is for one size: say which with --size NAME"), kind->name);
+  else if (order->to == NULL && !kind->text)
+    bw_cli_complain (_("--as %s goes into a file: name it with --to FILE"), kind->name);
+  else
+    return TRUE;
+
+  return FALSE;
+}
+
 /* One file, or one for each of both terms. */
 static BwExit
 write_files (const Order     *order,
              const BwGrading *grading,
-             int              size)
+             int              size,
+             GString         *out)
 {
-  const BwPublishKind *kind = find_kind (order->to);
-  g_autoptr (BwEdition) edition = kind != NULL ? make_edition (order, grading, size) : NULL;
+  const BwPublishKind *kind = find_kind (order);
+  g_autoptr (BwEdition) edition = kind != NULL && suits_kind (kind, order, size)
+                                    ? make_edition (order, grading, size) : NULL;
   guint n = order->both ? 2 : 1;
   BwExit status = BW_EXIT_GRADED;
 
   if (edition == NULL)
     return BW_EXIT_BAD_INPUT;
+  if (order->to == NULL)
+    return print_kind (kind, grading, edition, out);
   /* A limit on the size of files is told, not died of */
   signal (SIGXFSZ, SIG_IGN);
   for (guint i = 0; i < n && status == BW_EXIT_GRADED; i++)
@@ -226,6 +274,7 @@ write_pattern (char    **arguments,
     BW_CLI_INPUT_OPTIONS (&input),
     { "full", 0, 0, G_OPTION_ARG_NONE, &order.full, NULL, NULL },
     { "to", 0, 0, G_OPTION_ARG_FILENAME, &order.to, NULL, NULL },
+    { "as", 0, 0, G_OPTION_ARG_FILENAME, &order.as, NULL, NULL },
     { "paper", 0, 0, G_OPTION_ARG_FILENAME, &order.paper, NULL, NULL },
     { "photo", 0, 0, G_OPTION_ARG_FILENAME, &order.photo, NULL, NULL },
     { "large-print", 0, 0, G_OPTION_ARG_NONE, &order.large, NULL, NULL },
@@ -251,8 +300,8 @@ write_pattern (char    **arguments,
     return BW_EXIT_BAD_INPUT;
 
   size = input.size != NULL ? (int) k : BW_EDITION_ALL_SIZES;
-  if (order.to != NULL)
-    return write_files (&order, graded.grading, size);
+  if (order.to != NULL || order.as != NULL)
+    return write_files (&order, graded.grading, size, out);
   write_to_terminal (&order, graded.grading, size, out);
   return BW_EXIT_GRADED;
 }

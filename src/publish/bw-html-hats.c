@@ -143,7 +143,6 @@ draw_cb (cairo_t  *cr,
 static void
 append_picture (GString            *out,
                 const BwGrading    *grading,
-                const BwEdition    *edition,
                 const BwHatDrawing *drawing,
                 guint               k,
                 gboolean            above,
@@ -157,7 +156,6 @@ append_picture (GString            *out,
 
   picture.style.plain = !cover;
   picture.style.letters = TRUE;
-  picture.style.hatch = edition->form == BW_FORM_LOW_INK;
   picture.width = (width + 2 * MARGIN_MM) * picture.scale;
   picture.height = (height + 2 * MARGIN_MM) * picture.scale;
   bw_html_picture (out, id, words, picture.width, picture.height, draw_cb, &picture);
@@ -182,8 +180,8 @@ bw_html_cover (GString         *out,
   g_autoptr (BwHatDrawing) drawing = bw_hat_drawing_new (grading, k);
 
   g_string_append (out, "<figure class=\"cover\">\n");
-  append_picture (out, grading, edition, drawing, k, FALSE, TRUE);
-  append_picture (out, grading, edition, drawing, k, TRUE, TRUE);
+  append_picture (out, grading, drawing, k, FALSE, TRUE);
+  append_picture (out, grading, drawing, k, TRUE, TRUE);
   g_string_append (out, "<figcaption><bdi>");
   bw_html_escape (out, bw_words_size_name (size->choice));
   g_string_append (out, "</bdi>, ");
@@ -194,15 +192,13 @@ bw_html_cover (GString         *out,
 /**
  * bw_html_hats:
  * @out: where it goes
- * @grading: a family in the edition's terms
- * @edition: the edition, of all sizes
+ * @grading: a family in the edition's terms, of which all sizes are written
  *
  * Appends every size from the side, to one scale.
  */
 void
 bw_html_hats (GString         *out,
-              const BwGrading *grading,
-              const BwEdition *edition)
+              const BwGrading *grading)
 {
   g_autoptr (GPtrArray) drawings =
     g_ptr_array_new_with_free_func ((GDestroyNotify) bw_hat_drawing_free);
@@ -225,7 +221,7 @@ bw_html_hats (GString         *out,
       g_string_append (out, "<figure");
       bw_html_classes (out, "", 1u << k, grading->sizes->len);
       g_string_append_printf (out, " style=\"width:%sem\">\n", em);
-      append_picture (out, grading, edition, drawing, k, FALSE, FALSE);
+      append_picture (out, grading, drawing, k, FALSE, FALSE);
       g_string_append (out, "<figcaption dir=\"auto\">");
       bw_html_escape (out, bw_words_size_name (size->choice));
       g_string_append (out, "</figcaption>\n</figure>\n");

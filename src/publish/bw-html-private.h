@@ -54,8 +54,7 @@ void        bw_html_cover       (GString         *out,
                                  const BwGrading *grading,
                                  const BwEdition *edition);
 void        bw_html_hats        (GString         *out,
-                                 const BwGrading *grading,
-                                 const BwEdition *edition);
+                                 const BwGrading *grading);
 
 /* bw-html-figures.c */
 void        bw_html_schematic   (GString         *out,

@@ -126,7 +126,8 @@ append_title (Page *page)
   bw_html_escape (page->out, stamp);
   g_string_append (page->out, "</p>\n");
   append_photo (page);
-  bw_html_cover (page->out, page->view, page->edition);
+  if (page->edition->form != BW_FORM_LOW_INK)
+    bw_html_cover (page->out, page->view, page->edition);
 }
 
 /* --- Sections --- */
@@ -359,8 +360,8 @@ append_body (Page *page)
       if (block->kind == BW_BLOCK_HEADING && !chooser)
         {
           append_chooser (page);
-          if (page->n_sizes > 1)
-            bw_html_hats (page->out, page->view, page->edition);
+          if (page->n_sizes > 1 && page->edition->form != BW_FORM_LOW_INK)
+            bw_html_hats (page->out, page->view);
           chooser = TRUE;
         }
       if (heads_revision (page, i))
