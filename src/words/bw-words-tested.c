@@ -56,7 +56,8 @@ add_length (GPtrArray       *blocks,
 {
   g_autofree char *a = bw_words_length (grading->design, is);
   g_autofree char *b = bw_words_length (grading->design, should);
-  g_autofree char *apart = difference (grading->design, is - should);
+  /* What a tape shows as one is the same */
+  g_autofree char *apart = difference (grading->design, g_str_equal (a, b) ? 0 : is - should);
   g_autofree char *text = g_strdup_printf (_("%s; worked out %s: %s"), a, b, apart);
 
   if (is > 0)
