@@ -80,8 +80,8 @@ compare_rounds (BwLibrary        *library,
  * @library: a library
  * @design: a design
  * @grading: the design as it is graded now
- * @number: (out): the last revision's number where it says the same; otherwise 0
- * @made_at: (out): when that was made, seconds since 1970
+ * @last: (out) (transfer full) (nullable): the last revision where it says the
+ *   same; otherwise NULL
  * @error: return location
  *
  * Compares the design file's text and every round.
@@ -92,37 +92,32 @@ gboolean
 bw_library_is_published (BwLibrary        *library,
                          gint64            design,
                          const BwGrading  *grading,
-                         guint            *number,
-                         gint64           *made_at,
+                         BwRevision      **last,
                          GError          **error)
 {
   g_autoptr (GPtrArray) revisions = bw_library_get_revisions (library, design, error);
   g_autofree char *was = NULL;
   g_autofree char *is = NULL;
-  const BwRevision *last;
+  const BwRevision *newest;
   gboolean same;
 
-  *number = 0;
-  *made_at = 0;
+  *last = NULL;
   if (revisions == NULL)
     return FALSE;
   if (revisions->len == 0)
     return TRUE;
 
-  last = g_ptr_array_index (revisions, revisions->len - 1);
-  was = bw_library_get_revision_text (library, design, last->number, error);
+  newest = g_ptr_array_index (revisions, revisions->len - 1);
+  was = bw_library_get_revision_text (library, design, newest->number, error);
   if (was == NULL)
     return FALSE;
   is = bw_design_to_text (grading->reference, grading->design, NULL, NULL);
   if (!g_str_equal (was, is))
     return TRUE;
-  if (!compare_rounds (library, last->id, grading, &same, error))
+  if (!compare_rounds (library, newest->id, grading, &same, error))
     return FALSE;
 
   if (same)
-    {
-      *number = last->number;
-      *made_at = last->made_at;
-    }
+    *last = g_ptr_array_steal_index (revisions, revisions->len - 1);
   return TRUE;
 }

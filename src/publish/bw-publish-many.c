@@ -194,22 +194,26 @@ give_number (Work              *work,
              BwEditionRevision *revision,
              GError           **error)
 {
+  const char *note = work->many->note != NULL ? work->many->note : "";
+  g_autoptr (BwRevision) last = NULL;
   guint number;
-  gint64 made_at;
 
-  if (!bw_library_is_published (work->library, published->id, grading, &number, &made_at, error))
+  if (!bw_library_is_published (work->library, published->id, grading, &last, error))
     return FALSE;
-  if (number == 0)
+  if (last == NULL)
     {
-      if (!bw_library_revise (work->library, published->id, grading,
-                              work->many->note != NULL ? work->many->note : "", &number, error) ||
-          !bw_library_is_published (work->library, published->id, grading, &number, &made_at, error))
+      if (!bw_library_revise (work->library, published->id, grading, note, &number, error) ||
+          !bw_library_is_published (work->library, published->id, grading, &last, error))
         return FALSE;
       published->is_new = TRUE;
     }
+  /* What was kept a moment ago is what is graded now */
+  g_return_val_if_fail (last != NULL, FALSE);
 
-  published->number = revision->number = number;
-  revision->date = made_at;
+  published->number = revision->number = last->number;
+  revision->date = last->made_at;
+  g_free (revision->note);
+  revision->note = g_steal_pointer (&last->note);
   return TRUE;
 }
 

@@ -197,30 +197,30 @@ test_is_published (Fixture       *fixture,
   g_autoptr (BwGrading) grading = NULL;
   g_autoptr (GError) error = NULL;
   BwGradedSize *size;
-  guint number;
-  gint64 made_at;
+  BwRevision *last;
 
-  g_assert_true (bw_library_is_published (fixture->library, id, demo, &number, &made_at, &error));
-  g_assert_cmpuint (number, ==, 0);
+  g_assert_true (bw_library_is_published (fixture->library, id, demo, &last, &error));
+  g_assert_null (last);
   grading = revise (fixture, id, design, 1);
-  g_assert_true (bw_library_is_published (fixture->library, id, grading, &number, &made_at, &error));
-  g_assert_cmpuint (number, ==, 1);
-  g_assert_cmpint (made_at, >, 0);
+  g_assert_true (bw_library_is_published (fixture->library, id, grading, &last, &error));
+  g_assert_cmpuint (last->number, ==, 1);
+  g_assert_cmpint (last->made_at, >, 0);
+  bw_revision_free (last);
 
   /* the same text, graded otherwise, as another version of the program might */
   size = g_ptr_array_index (grading->sizes, 1);
   g_array_index (size->rounds->rounds, BwRound, 20).stitches_out++;
-  g_assert_true (bw_library_is_published (fixture->library, id, grading, &number, &made_at, &error));
-  g_assert_cmpuint (number, ==, 0);
+  g_assert_true (bw_library_is_published (fixture->library, id, grading, &last, &error));
+  g_assert_null (last);
   g_array_index (size->rounds->rounds, BwRound, 20).stitches_out--;
   g_array_set_size (size->rounds->rounds, size->rounds->rounds->len - 1);
-  g_assert_true (bw_library_is_published (fixture->library, id, grading, &number, &made_at, &error));
-  g_assert_cmpuint (number, ==, 0);
+  g_assert_true (bw_library_is_published (fixture->library, id, grading, &last, &error));
+  g_assert_null (last);
 
   g_free (grading->design->summary);
   grading->design->summary = g_strdup ("Another one");
-  g_assert_true (bw_library_is_published (fixture->library, id, grading, &number, &made_at, &error));
-  g_assert_cmpuint (number, ==, 0);
+  g_assert_true (bw_library_is_published (fixture->library, id, grading, &last, &error));
+  g_assert_null (last);
 }
 
 static void
