@@ -4,6 +4,7 @@
 
 #include "bw-cli-table.h"
 #include "bw-cli-task.h"
+#include "bw-corrections.h"
 #include "bw-library-design.h"
 #include "bw-library-gauge.h"
 #include "bw-library-revision.h"
@@ -108,56 +109,35 @@ bw_cli_library_revisions (BwCliWork *work)
 
 /* ---- corrections --------------------------------------------------------------------- */
 
-/* "Rnd 24 (crown): 5 dc, dc2tog (48 sts)", or a row of the brim. */
-static char *
-round_text (const char         *instruction,
-            guint               stitches,
-            guint8              colour)
+/* The design as it is now, for its terms and the names of its parts. */
+static gboolean
+print_corrections (BwCliWork *work,
+                   gint64     id,
+                   guint      from,
+                   guint      to,
+                   GError   **error)
 {
-  return g_strdup_printf (_("%c: %s (%u sts)"), 'A' + MIN (colour, 25), instruction, stitches);
-}
+  g_autoptr (BwDesign) design = bw_library_load (work->library, id, NULL, error);
+  BwGrading view = { .reference = work->reference, .design = design };
+  g_auto (GStrv) lines = NULL;
 
-static void
-print_correction (GString            *out,
-                  const BwCorrection *correction)
-{
-  g_autofree char *was = round_text (correction->was, correction->was_stitches,
-                                     correction->was_colour);
-  g_autofree char *is = round_text (correction->is, correction->is_stitches, correction->is_colour);
-  g_autofree char *where = g_strdup_printf (correction->row ? _("%s, row %u") : _("%s, round %u"),
-                                            correction->section, correction->number);
-  g_autofree char *line = NULL;
+  if (design == NULL)
+    return FALSE;
+  lines = bw_correction_lines (work->library, id, from, to, &view, error);
+  if (lines == NULL)
+    return FALSE;
 
-  switch (correction->kind)
-    {
-    case BW_CORRECTION_CHANGED:
-      line = g_strdup_printf (_("%s: was %s; is %s"), where, was, is);
-      break;
-    case BW_CORRECTION_ADDED:
-      line = g_strdup_printf (_("%s is new: %s"), where, is);
-      break;
-    case BW_CORRECTION_REMOVED:
-      line = g_strdup_printf (_("%s is not worked any more: %s"), where, was);
-      break;
-    case BW_CORRECTION_SIZE_ADDED:
-      line = g_strdup (_("This size is new."));
-      break;
-    case BW_CORRECTION_SIZE_REMOVED:
-      line = g_strdup (_("This size is not in it any more."));
-      break;
-    default:
-      g_assert_not_reached ();
-    }
-
-  bw_cli_text_wrap (out, line, 2, 4);
+  if (lines[0] == NULL)
+    g_string_append (work->out, _("Both say the same.\n"));
+  for (guint i = 0; lines[i] != NULL; i++)
+    bw_cli_text_wrap (work->out, lines[i], 0, 2);
+  return TRUE;
 }
 
 BwExit
 bw_cli_library_corrections (BwCliWork *work)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (GPtrArray) corrections = NULL;
-  const char *size = NULL;
   guint64 numbers[2];
   gint64 id;
 
@@ -171,22 +151,6 @@ bw_cli_library_corrections (BwCliWork *work)
         return BW_EXIT_BAD_INPUT;
       }
 
-  corrections = bw_library_corrections (work->library, id, (guint) numbers[0], (guint) numbers[1],
-                                        &error);
-  if (corrections == NULL)
-    return bw_cli_fail (error);
-
-  if (corrections->len == 0)
-    g_string_append (work->out, _("Both say the same.\n"));
-  for (guint i = 0; i < corrections->len; i++)
-    {
-      const BwCorrection *correction = g_ptr_array_index (corrections, i);
-
-      if (g_strcmp0 (size, correction->size) != 0)
-        g_string_append_printf (work->out, "%s%s\n", i > 0 ? "\n" : "", correction->size);
-      size = correction->size;
-      print_correction (work->out, correction);
-    }
-
-  return BW_EXIT_GRADED;
+  return print_corrections (work, id, (guint) numbers[0], (guint) numbers[1], &error)
+           ? BW_EXIT_GRADED : bw_cli_fail (error);
 }

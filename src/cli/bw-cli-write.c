@@ -4,6 +4,7 @@
 
 #include <signal.h>
 
+#include "bw-html.h"
 #include "bw-pdf.h"
 #include "bw-publish-file.h"
 #include "bw-publish-kind.h"
@@ -141,6 +142,21 @@ make_file (const BwPublishKind  *kind,
   return bytes != NULL ? g_bytes_unref_to_data (bytes, length) : NULL;
 }
 
+/* A photograph that cannot be read is left out, which is told. */
+static void
+leave_photo_out (const BwPublishKind *kind,
+                 BwEdition           *edition)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (edition->photo == NULL || !g_str_equal (kind->name, "html") ||
+      bw_html_check_photo (edition->photo, &error))
+    return;
+
+  bw_cli_complain (_("the page has no photograph: %s"), error->message);
+  g_clear_pointer (&edition->photo, g_free);
+}
+
 static BwExit
 write_file (const BwPublishKind *kind,
             const char          *path,
@@ -210,6 +226,7 @@ write_files (const Order     *order,
     return BW_EXIT_BAD_INPUT;
   if (order->to == NULL)
     return print_kind (kind, grading, edition, out);
+  leave_photo_out (kind, edition);
   /* A limit on the size of files is told, not died of */
   signal (SIGXFSZ, SIG_IGN);
   for (guint i = 0; i < n && status == BW_EXIT_GRADED; i++)

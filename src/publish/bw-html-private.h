@@ -27,6 +27,10 @@ void        bw_html_numbers     (GString         *out,
                                  const char      *text,
                                  guint32          sizes,
                                  guint            n_sizes);
+void        bw_html_label       (GString         *out,
+                                 const char      *label,
+                                 guint32          sizes,
+                                 guint            n_sizes);
 void        bw_html_classes     (GString         *out,
                                  const char      *always,
                                  guint32          sizes,

@@ -122,6 +122,65 @@ bw_html_numbers (GString    *out,
   bw_html_escape (out, plain);
 }
 
+/* The sizes for which a number of the list is a range. */
+static guint32
+ranges_in (const char *list,
+           guint32     sizes,
+           guint       n_sizes)
+{
+  const char *starts[BW_DESIGN_SIZES_MAX];
+  gsize lengths[BW_DESIGN_SIZES_MAX];
+  const char *end;
+  guint32 ranges = 0;
+  guint n = 0;
+
+  for (guint k = 0; k < n_sizes; k++)
+    n += (sizes >> k) & 1;
+  if (n < 2 || !bw_number_list_find (list, n, starts, lengths, &end))
+    return 0;
+  for (guint k = 0, i = 0; k < n_sizes; k++)
+    if (sizes & (1u << k))
+      {
+        if (lengths[i] > strlen ("–") && g_strstr_len (starts[i], (gssize) lengths[i], "–") != NULL)
+          ranges |= 1u << k;
+        i++;
+      }
+
+  return ranges;
+}
+
+/**
+ * bw_html_label:
+ * @out: where it goes
+ * @label: of a line: "Rnds 8–10 (8–11, 9)"
+ * @sizes: bit k: the numbers run over the k-th size
+ * @n_sizes: sizes of the page
+ *
+ * Appends a label with its numbers marked. Of a size that works a single round
+ * it says "Rnd", where the label of all says "Rnds".
+ */
+void
+bw_html_label (GString    *out,
+               const char *label,
+               guint32     sizes,
+               guint       n_sizes)
+{
+  gboolean several = g_str_has_prefix (label, "Rnds ") || g_str_has_prefix (label, "Rows ");
+  guint32 ranges = several ? ranges_in (label + strlen ("Rnds "), sizes, n_sizes) : 0;
+
+  if (ranges == 0)
+    {
+      bw_html_numbers (out, label, sizes, n_sizes);
+      return;
+    }
+
+  g_string_append_len (out, label, strlen ("Rnd"));
+  g_string_append (out, "<span");
+  bw_html_classes (out, "", ranges, n_sizes);
+  g_string_append (out, ">s</span>");
+  bw_html_numbers (out, label + strlen ("Rnds"), sizes, n_sizes);
+}
+
 /**
  * bw_html_classes:
  * @out: where it goes

@@ -58,7 +58,7 @@ read_photo (const char  *path,
   if (!g_file_get_contents (path, &bytes, &length, error))
     {
       g_prefix_error (error, "%s",
-                      _("the photograph cannot be read; name another or leave it out: "));
+                      _("the photograph cannot be read; name another: "));
       return FALSE;
     }
 
@@ -73,6 +73,22 @@ read_photo (const char  *path,
   base64 = g_base64_encode ((const guchar *) bytes, length);
   *address = g_strdup_printf ("data:%s;base64,%s", type, base64);
   return TRUE;
+}
+
+/**
+ * bw_html_check_photo:
+ * @path: a photograph
+ * @error: why it cannot be put into a page
+ *
+ * Returns: FALSE with @error set when it cannot
+ */
+gboolean
+bw_html_check_photo (const char  *path,
+                     GError     **error)
+{
+  g_autofree char *address = NULL;
+
+  return read_photo (path, &address, error);
 }
 
 /* --- Beginning --- */
@@ -229,7 +245,7 @@ append_round (Page          *page,
   if (block->lead[0] != '\0')
     {
       g_string_append (page->out, "<b>");
-      bw_html_numbers (page->out, block->lead + block->label, numbers, page->n_sizes);
+      bw_html_label (page->out, block->lead + block->label, numbers, page->n_sizes);
       g_string_append (page->out, ":</b> ");
     }
   bw_html_numbers (page->out, block->text, numbers, page->n_sizes);

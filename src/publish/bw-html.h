@@ -15,6 +15,8 @@ char *bw_html_pattern  (const BwGrading *grading,
 char *bw_html_sheet    (const BwGrading *grading,
                         const BwEdition *edition,
                         gsize           *length) G_GNUC_WARN_UNUSED_RESULT;
+gboolean bw_html_check_photo (const char *path,
+                        GError         **error);
 char *bw_hat_in_words  (const BwGrading *grading,
                         guint            k,
                         gboolean         above) G_GNUC_WARN_UNUSED_RESULT;

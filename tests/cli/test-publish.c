@@ -326,7 +326,8 @@ start (const Place *place,
       dup2 (nothing, STDOUT_FILENO);
       dup2 (nothing, STDERR_FILENO);
       execl (g_getenv ("BW_CLI"), "brimwright-cli", "publish", "--all", "--draft", "--terms", "both",
-             "--jobs", "2", "--to", place->out, "--library", place->library, NULL);
+             "--jobs", "2", "--to", place->out, "--library", place->library, "--kinds",
+             "html,text,sheet,rounds", NULL);
       _exit (127);
     }
   g_assert_cmpint (pid, >, 0);
@@ -418,6 +419,38 @@ test_errors (Place *place,
   g_assert_cmpuint (count_revisions (place, "Lugger"), ==, 0);
 }
 
+/* A page whose photograph is gone is written without it; a listing needs no file. */
+static void
+test_write (Place *place,
+            G_GNUC_UNUSED gconstpointer data)
+{
+  g_autofree char *design = g_build_filename (g_getenv ("BW_DESIGNS"), "lugger.hat", NULL);
+  g_autofree char *gone = g_build_filename (place->folder, "gone.png", NULL);
+  g_autofree char *path = g_build_filename (place->folder, "page.html", NULL);
+  g_autofree char *text = NULL;
+  g_auto (Run) run = { 0 };
+
+  run_with (&run, NULL, "write", design, "--to", path, "--photo", gone, NULL);
+  g_assert_cmpint (run.status, ==, 0);
+  g_assert_nonnull (strstr (run.err, "gone.png"));
+  g_file_get_contents (path, &text, NULL, NULL);
+  g_assert_true (g_str_has_suffix (text, "</body>\n</html>\n"));
+  g_assert_null (strstr (text, "<img"));
+
+  run_with (&run, NULL, "write", design, "--as", "listing", NULL);
+  g_assert_cmpint (run.status, ==, 0);
+  g_assert_true (g_str_has_prefix (run.out, "Lugger: crochet hat pattern in 8 sizes\n"));
+  run_with (&run, NULL, "write", design, "--as", "sheet", NULL);
+  g_assert_cmpint (run.status, ==, 2);
+  g_assert_nonnull (strstr (run.err, "--size"));
+  run_with (&run, NULL, "write", design, "--as", "html", NULL);
+  g_assert_cmpint (run.status, ==, 2);
+  g_assert_nonnull (strstr (run.err, "--to FILE"));
+  run_with (&run, NULL, "write", design, "--as", "poem", NULL);
+  g_assert_cmpint (run.status, ==, 2);
+  g_assert_nonnull (strstr (run.err, "listing"));
+}
+
 /* A sheet that was published, filled in, and read again. */
 static void
 test_tested (Place *place,
@@ -461,6 +494,7 @@ main (int    argc,
   g_test_add ("/publish/no-room", Place, NULL, set_up, test_no_room, tear_down);
   g_test_add ("/publish/stop", Place, NULL, set_up, test_stop, tear_down);
   g_test_add ("/publish/errors", Place, NULL, set_up, test_errors, tear_down);
+  g_test_add ("/publish/write", Place, NULL, set_up, test_write, tear_down);
   g_test_add ("/publish/tested", Place, NULL, set_up, test_tested, tear_down);
   return g_test_run ();
 }

@@ -185,7 +185,7 @@ test_revisions (Place         *place,
   SAYS (place, 0, "no revision yet", "library", "revisions", "Yawl");
   SAYS (place, 0, "Revision 4 of Ketch", "library", "revise", "Ketch", "--note", "again");
   SAYS (place, 0, "Both say the same", "library", "corrections", "Ketch", "3", "4");
-  SAYS (place, 0, "round ", "library", "corrections", "Ketch", "1", "2");
+  SAYS (place, 0, ": work ", "library", "corrections", "Ketch", "1", "2");
   SAYS (place, 2, "revision 9", "library", "corrections", "Ketch", "1", "9");
   SAYS (place, 2, "no revision", "library", "corrections", "Ketch", "one", "2");
   RUN (&text, place, "library", "show", "Ketch", "--revision", "1");

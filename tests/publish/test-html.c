@@ -76,6 +76,8 @@ check_page (const BwGrading *grading,
       g_autoptr (BwPattern) read = NULL;
 
       g_assert_nonnull (rounds);
+      g_assert_false (g_regex_match_simple ("(Rnds|Rows) [0-9]+:", rounds, 0, 0));
+      g_assert_false (g_regex_match_simple ("(Rnd|Row) [0-9]+–", rounds, 0, 0));
       alone = g_strconcat ("Terms: ", edition->terms == BW_TERMS_UK ? "UK" : "US", " terms\n",
                            rounds, NULL);
       read = read_text (alone);
