@@ -28,7 +28,6 @@ static const char help[] = N_(
   "      --terms uk|us|both stitch names, whatever the design says\n"
   "      --note TEXT        what is new in this revision\n"
   "      --draft            without a revision: nothing is kept in the library\n"
-  "      --allow CODE       publish in spite of an error with this code\n"
   "      --photographs FOLDER   where NAME.png or NAME.jpg of a design is\n"
   "      --large-print, --low-ink   as “write --help” has it\n"
   "      --jobs N           so many designs at once\n"
@@ -47,7 +46,6 @@ typedef struct
   char        *kinds;
   char        *note;
   char        *photographs;
-  char       **allow;
   char       **designs;
   int          jobs;
   gboolean     all;
@@ -64,7 +62,6 @@ asked_clear (Asked *asked)
   g_clear_pointer (&asked->kinds, g_free);
   g_clear_pointer (&asked->note, g_free);
   g_clear_pointer (&asked->photographs, g_free);
-  g_clear_pointer (&asked->allow, g_strfreev);
   g_clear_pointer (&asked->designs, g_strfreev);
 }
 
@@ -112,7 +109,6 @@ parse (Asked  *asked,
     { "low-ink", 0, 0, G_OPTION_ARG_NONE, &asked->edition.low_ink, NULL, NULL },
     { "note", 0, 0, G_OPTION_ARG_FILENAME, &asked->note, NULL, NULL },
     { "photographs", 0, 0, G_OPTION_ARG_FILENAME, &asked->photographs, NULL, NULL },
-    { "allow", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &asked->allow, NULL, NULL },
     { "jobs", 0, 0, G_OPTION_ARG_INT, &asked->jobs, NULL, NULL },
     { "all", 0, 0, G_OPTION_ARG_NONE, &asked->all, NULL, NULL },
     { "draft", 0, 0, G_OPTION_ARG_NONE, &asked->draft, NULL, NULL },
@@ -232,6 +228,8 @@ progress_cb (const BwPublished *published,
                 n_done, n, published->name, published->number);
   else if (!*quiet)
     g_printerr (_("%u of %u: %s, a draft\n"), n_done, n, published->name);
+  if (published->warnings != NULL && published->warnings[0] != '\0' && !*quiet)
+    g_printerr (_("  with warnings: %s; “grade” explains them\n"), published->warnings);
   if (published->notice != NULL && !*quiet)
     g_printerr ("  %s\n", published->notice);
 }
@@ -291,7 +289,7 @@ publish_all (const Asked          *asked,
 {
   BwPublishMany many = {
     .folder = asked->to, .kinds = kinds, .note = asked->note, .draft = asked->draft,
-    .photos = asked->photographs, .allow = (const char *const *) asked->allow,
+    .photos = asked->photographs,
     .jobs = asked->jobs > 0 ? (guint) asked->jobs : g_get_num_processors (),
     .stop = &stopped, .progress = progress_cb, .data = (gpointer) &asked->quiet,
   };

@@ -44,6 +44,7 @@ bw_published_free (BwPublished *published)
   g_free (published->stem);
   g_free (published->problem);
   g_free (published->notice);
+  g_free (published->warnings);
   g_free (published);
 }
 
@@ -154,19 +155,14 @@ load_and_grade (Work     *work,
   return ok ? bw_grade (work->reference, design, error) : NULL;
 }
 
-static gboolean
-is_allowed (const BwPublishMany *many,
-            const char          *code)
-{
-  return many->allow != NULL && g_strv_contains (many->allow, code);
-}
-
-/* What stops a design: a refusal, or an error that was not let pass by its code. */
+/* A finding that stops a design; the codes of those that only warn go into
+ * @published, each once. */
 static char *
-find_obstacle (const BwPublishMany *many,
-               const BwGrading     *grading)
+find_obstacle (BwPublished     *published,
+               const BwGrading *grading)
 {
   g_autoptr (GPtrArray) findings = bw_words_findings (grading);
+  g_autoptr (GString) warnings = g_string_new (NULL);
 
   for (guint i = 0; i < findings->len; i++)
     {
@@ -174,15 +170,15 @@ find_obstacle (const BwPublishMany *many,
 
       const char *comma = finding->where[0] != '\0' ? ", " : "";
 
+      if (finding->severity == BW_SEVERITY_WARNING && strstr (warnings->str, finding->code) == NULL)
+        g_string_append_printf (warnings, "%s%s", warnings->len > 0 ? ", " : "", finding->code);
       if (finding->severity < BW_SEVERITY_ERROR)
-        continue;
-      if (finding->severity == BW_SEVERITY_ERROR &&
-          (many->draft || is_allowed (many, finding->code)))
         continue;
       return g_strdup_printf ("%s%s%s: %s %s", finding->code, comma, finding->where, finding->what,
                               finding->mend);
     }
 
+  published->warnings = g_strdup (warnings->str);
   return grading->refused ? g_strdup (_("it cannot be graded")) : NULL;
 }
 
@@ -355,7 +351,7 @@ publish_one (Work        *work,
   g_autoptr (BwGrading) grading = load_and_grade (work, published->id, &error);
 
   if (grading != NULL)
-    published->problem = find_obstacle (work->many, grading);
+    published->problem = find_obstacle (published, grading);
   if (grading != NULL && published->problem == NULL)
     write_design (work, published, grading, &error);
   if (error != NULL)

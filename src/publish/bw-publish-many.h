@@ -16,6 +16,7 @@ typedef struct
   char    *stem;      /* of its folder and its files */
   char    *problem;   /* why it failed; NULL = it did not */
   char    *notice;    /* what is missing though it was published; NULL = nothing */
+  char    *warnings;  /* codes of findings that do not stop it: "B07, B12"; empty = none */
   guint    number;    /* of its revision; 0 = a draft, or not published */
   gboolean is_new;    /* the revision was made now */
   gboolean done;      /* FALSE: stopped before it */
@@ -32,7 +33,6 @@ typedef struct
   const char           *note;     /* of new revisions */
   gboolean              draft;    /* without a number: nothing is frozen */
   const char           *photos;   /* folder with STEM.png or STEM.jpg; NULL = none */
-  const char *const    *allow;    /* codes of errors that do not stop it; NULL = none */
   gint64                date;     /* of the files */
   guint                 jobs;     /* designs at once */
   const int            *stop;     /* set from elsewhere, it stops between files; NULL = never */

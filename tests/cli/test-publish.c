@@ -196,7 +196,7 @@ test_all (Place *place,
   g_assert_cmpint (run.status, ==, 0);
   g_assert_nonnull (strstr (run.out, "12 of 12 designs were published"));
   g_assert_nonnull (strstr (run.err, "12 of 12: "));
-  g_assert_cmpuint (count_lines (run.err), ==, 12);
+  g_assert_nonnull (strstr (run.err, "  with warnings: "));
   names = list (place->out);
   g_assert_cmpuint (names->len, >, 12 * 10);
   assert_whole (place->out);
