@@ -26,7 +26,7 @@ static const char help[] = N_(
   "\n"
   "      --to FILE          write there: .pdf, .html, .txt or .csv says what it is\n"
   "      --as KIND          what the ending does not say: listing, for a shop; sheet,\n"
-  "                         for a tester of one size, sheet-html; rounds, sizes, yarn\n"
+  "                         for a tester of one size (-html, -pdf); rounds, sizes, yarn\n"
   "      --paper a4|letter  without it A4 for UK terms, Letter for US terms\n"
   "      --large-print      24 points, nothing told by colour or picture alone\n"
   "      --low-ink          outlines instead of filled pictures\n"

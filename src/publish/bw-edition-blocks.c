@@ -45,7 +45,7 @@ bw_edition_revision_lines (const BwEdition *edition)
     g_strv_builder_add (lines, revision->note);
   if (revision->corrections != NULL && revision->corrections[0] != NULL)
     {
-      g_autofree char *against = g_strdup_printf (_("Corrections for who has revision %u:"),
+      g_autofree char *against = g_strdup_printf (_("Corrections for those who have revision %u:"),
                                                   revision->number - 1);
 
       g_strv_builder_add (lines, against);

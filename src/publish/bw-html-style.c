@@ -35,6 +35,8 @@ static const char style[] =
   "tbody th{text-align:start;font-weight:normal;min-width:5rem}\n"
   "thead th{vertical-align:bottom}thead th:first-child{text-align:start}\n"
   ".sizes thead th{overflow-wrap:break-word}\n"
+  /* Where a browser cannot follow a choice, all sizes show and nothing is offered */
+  ".chooser{display:none}@supports selector(:has(*)){.chooser{display:block}}\n"
   ".chooser{border:2px solid #111;border-radius:.4rem;margin:1rem 0;padding:.5rem .8rem;"
   "min-inline-size:0}\n"
   ".chooser label{display:inline-block;margin:.2rem 1.2rem .2rem 0;padding:.2rem 0}\n"
@@ -44,8 +46,6 @@ static const char style[] =
   ".sheet input,.sheet textarea{display:block;width:100%;max-width:24rem;font:inherit;"
   "border:1px solid #111;padding:.4rem}\n"
   "footer{margin-top:2rem;border-top:1px solid #767676;font-size:.9rem}\n"
-  /* Where a browser cannot follow a choice, all sizes show and nothing is offered */
-  "@supports not selector(:has(*)){.chooser{display:none}}\n"
   "@media(max-width:30rem){body{padding:.75rem}th,td{padding:.2rem}table{font-size:.9rem}}\n"
   "@page{margin:18mm}\n"
   "@media print{html{font-size:11pt}html.large{font-size:24pt}body{max-width:none;padding:0}"

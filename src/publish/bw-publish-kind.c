@@ -6,6 +6,7 @@
 
 #include "bw-edition-blocks.h"
 #include "bw-html.h"
+#include "bw-pages-sheet.h"
 #include "bw-pdf.h"
 #include "bw-publish-picture.h"
 #include "bw-publish-table.h"
@@ -50,6 +51,18 @@ make_pdf (const BwGrading  *grading,
           GError          **error)
 {
   g_autoptr (BwPages) pages = bw_pages_new (grading, edition);
+  GBytes *bytes = bw_pdf_new (pages, error);
+
+  return bytes != NULL ? g_bytes_unref_to_data (bytes, length) : NULL;
+}
+
+static char *
+make_sheet_pdf (const BwGrading  *grading,
+                const BwEdition  *edition,
+                gsize            *length,
+                GError          **error)
+{
+  g_autoptr (BwPages) pages = bw_pages_sheet_new (grading, edition);
   GBytes *bytes = bw_pdf_new (pages, error);
 
   return bytes != NULL ? g_bytes_unref_to_data (bytes, length) : NULL;
@@ -178,6 +191,7 @@ static const BwPublishKind kinds[] = {
   { "listing", "-listing.txt", FALSE, TRUE, TRUE, make_listing },
   { "sheet", "-sheet.txt", TRUE, TRUE, TRUE, make_sheet },
   { "sheet-html", "-sheet.html", TRUE, TRUE, FALSE, make_html_sheet },
+  { "sheet-pdf", "-sheet.pdf", TRUE, TRUE, FALSE, make_sheet_pdf },
   { "rounds", "-rounds.csv", FALSE, TRUE, TRUE, make_rounds },
   { "sizes", "-sizes.csv", FALSE, FALSE, TRUE, make_sizes },
   { "yarn", "-yarn.csv", FALSE, FALSE, TRUE, make_yarn },

@@ -2,6 +2,8 @@
 
 #include "bw-words-private.h"
 
+#include "bw-words-pattern-private.h"
+
 /**
  * bw_words_finishing:
  * @grading: a grading
@@ -89,4 +91,48 @@ bw_words_measuring (const BwGrading    *grading,
   strings = g_strv_builder_end (lines);
   g_strv_builder_unref (lines);
   return strings;
+}
+
+/* --- Cautions --- */
+
+static gboolean
+is_caution (BwFindingKind kind)
+{
+  return kind == BW_FINDING_CAUTION_SMALL_PARTS || kind == BW_FINDING_CAUTION_CORDS ||
+         kind == BW_FINDING_CAUTION_SLEEP;
+}
+
+/* Small parts, cords and sleep, where the sizes are those that they concern. */
+void
+bw_words_add_cautions (GPtrArray       *blocks,
+                       const BwWriteup *writeup)
+{
+  const BwGrading *grading = writeup->grading;
+  gboolean said[BW_FINDING_N] = { FALSE };
+  gboolean any = FALSE;
+
+  for (guint i = 0; i < grading->findings->len; i++)
+    {
+      const BwFinding *finding = &g_array_index (grading->findings, BwFinding, i);
+      BwWordsFinding *words;
+      g_autofree char *text = NULL;
+
+      if (!is_caution (finding->kind) || said[finding->kind] ||
+          (writeup->sizes->len == 1 &&
+           (int) g_array_index (writeup->sizes, guint, 0) != finding->size))
+        continue;
+      if (!any)
+        bw_words_add_block (blocks, BW_BLOCK_HEADING, "", _("Safety"));
+      any = said[finding->kind] = TRUE;
+      words = bw_words_finding (grading, finding);
+      text = g_strdup_printf ("%s %s", words->what, words->why);
+      bw_words_add_block (blocks, BW_BLOCK_PARAGRAPH, "", text);
+      bw_words_finding_free (words);
+    }
+
+  if (any)
+    bw_words_add_block (blocks, BW_BLOCK_PARAGRAPH, "",
+                        _("A baby's hat comes off indoors and for sleep. Sew parts on so that they "
+                             "cannot be pulled or chewed off, and leave them away for the small. "
+                             "Follow the rules of the place where the hat is worn or sold."));
 }

@@ -557,47 +557,6 @@ add_notes (GPtrArray       *blocks,
 
 /* --- The end of the pattern --- */
 
-static gboolean
-is_caution (BwFindingKind kind)
-{
-  return kind == BW_FINDING_CAUTION_SMALL_PARTS || kind == BW_FINDING_CAUTION_CORDS ||
-         kind == BW_FINDING_CAUTION_SLEEP;
-}
-
-/* Small parts, cords and sleep, where the sizes are those that they concern. */
-void
-bw_words_add_cautions (GPtrArray       *blocks,
-                       const BwWriteup *writeup)
-{
-  const BwGrading *grading = writeup->grading;
-  gboolean said[BW_FINDING_N] = { FALSE };
-  gboolean any = FALSE;
-
-  for (guint i = 0; i < grading->findings->len; i++)
-    {
-      const BwFinding *finding = &g_array_index (grading->findings, BwFinding, i);
-      BwWordsFinding *words;
-      g_autofree char *text = NULL;
-
-      if (!is_caution (finding->kind) || said[finding->kind] ||
-          (writeup->sizes->len == 1 &&
-           (int) g_array_index (writeup->sizes, guint, 0) != finding->size))
-        continue;
-      if (!any)
-        add_heading (blocks, _("Safety"));
-      any = said[finding->kind] = TRUE;
-      words = bw_words_finding (grading, finding);
-      text = g_strdup_printf ("%s %s", words->what, words->why);
-      add_paragraph (blocks, text);
-      bw_words_finding_free (words);
-    }
-
-  if (any)
-    add_paragraph (blocks, _("A baby's hat comes off indoors and for sleep. Sew parts on so that they "
-                             "cannot be pulled or chewed off, and leave them away for the small. "
-                             "Follow the rules of the place where the hat is worn or sold."));
-}
-
 static void
 add_end (GPtrArray       *blocks,
          const BwWriteup *writeup)

@@ -206,7 +206,7 @@ test_all (Place *place,
   g_assert_nonnull (strstr (text, "Revision 1, "));
   g_assert_nonnull (strstr (text, "For the spring fair"));
   page = contents (place->out, "ketch/ketch-uk.html", &length);
-  g_assert_nonnull (strstr (page, "Corrections for who has revision "));
+  g_assert_nonnull (strstr (page, "Corrections for those who have revision "));
   g_assert_cmpuint (count_revisions (place, "Lugger"), ==, 1);
 
   run_with (&run, place->environment, "publish", "--all", "--to", again, "--terms", "both",

@@ -330,7 +330,7 @@ test_revision (void)
   edition->revision.corrections = g_strdupv ((char **) corrections);
   html = make (grading, edition);
   text = page_text (html, PAGE_ALL_SIZES);
-  g_assert_nonnull (strstr (text, "\nRevision 3, 2026-03-02.\nCorrections for who has revision 2:\n"
+  g_assert_nonnull (strstr (text, "\nRevision 3, 2026-03-02.\nCorrections for those who have revision 2:\n"
                                   "Medium, round 7: work 2 dc <more>.\n"));
   g_assert_null (strstr (text, "First writing"));
 }
