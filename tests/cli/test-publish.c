@@ -247,7 +247,6 @@ test_failing (Place *place,
 {
   g_autoptr (GString) text = g_string_new (family ());
   g_autofree char *path = NULL;
-  g_autofree char *stopped = g_build_filename (place->out, "nowhere", NULL);
   g_auto (Run) run = { 0 };
 
   g_string_replace (text, "name=", "name=Wreck of ", 1);

@@ -115,11 +115,12 @@ test_brim (Fixture       *fixture,
   g_autoptr (BwGrading) demo = family_demo (reference, "lugger");
   g_autoptr (BwDesign) design = bw_design_copy (demo->design);
   gint64 id = add (fixture, design);
-  g_autoptr (BwGrading) first = revise (fixture, id, design, 1);
+  BwGrading *first = revise (fixture, id, design, 1);
   g_autoptr (BwGrading) second = NULL;
   g_autofree char *text = NULL;
   g_autofree char *us = NULL;
 
+  bw_grading_free (first);
   for (guint k = 0; k < design->sizes->len; k++)
     {
       BwPin pin = { g_strdup (g_array_index (design->sizes, BwSizeChoice, k).size->id),
@@ -155,10 +156,11 @@ test_terms_alone (Fixture       *fixture,
       g_autoptr (BwGrading) demo = family_demo (reference, demo_families[i]);
       g_autoptr (BwDesign) design = bw_design_copy (demo->design);
       gint64 id = add (fixture, design);
-      g_autoptr (BwGrading) first = revise (fixture, id, design, 1);
+      BwGrading *first = revise (fixture, id, design, 1);
       g_autoptr (BwGrading) second = NULL;
       g_autofree char *text = NULL;
 
+      bw_grading_free (first);
       design->terms = BW_TERMS_US;
       second = revise (fixture, id, design, 2);
       text = lines (fixture, id, 1, 2, second);
@@ -174,10 +176,11 @@ test_colour_and_size (Fixture       *fixture,
   g_autoptr (BwGrading) demo = family_demo (reference, "lugger");
   g_autoptr (BwDesign) design = bw_design_copy (demo->design);
   gint64 id = add (fixture, design);
-  g_autoptr (BwGrading) first = revise (fixture, id, design, 1);
+  BwGrading *first = revise (fixture, id, design, 1);
   g_autoptr (BwGrading) second = NULL;
   g_autofree char *text = NULL;
 
+  bw_grading_free (first);
   design->brim.colour = 1;
   g_array_remove_index (design->sizes, 0);
   second = revise (fixture, id, design, 2);
