@@ -99,31 +99,36 @@ read_word (BwLexer *lexer,
     skip_one (lexer);
 }
 
-/* Numbers in words, as far as patterns write them. */
+/* Numbers in words, as far as patterns write them, by their length. */
 static const struct
 {
-  const char  *word;
-  guint        number;
-  BwTokenKind  kind;
+  char        word[8];
+  guint8      length;
+  guint8      number;
+  BwTokenKind kind;
 } number_words[] = {
-  { "one", 1, BW_TOKEN_NUMBER },    { "two", 2, BW_TOKEN_NUMBER },    { "three", 3, BW_TOKEN_NUMBER },
-  { "four", 4, BW_TOKEN_NUMBER },   { "five", 5, BW_TOKEN_NUMBER },   { "six", 6, BW_TOKEN_NUMBER },
-  { "seven", 7, BW_TOKEN_NUMBER },  { "eight", 8, BW_TOKEN_NUMBER },  { "nine", 9, BW_TOKEN_NUMBER },
-  { "ten", 10, BW_TOKEN_NUMBER },   { "eleven", 11, BW_TOKEN_NUMBER }, { "twelve", 12, BW_TOKEN_NUMBER },
-  { "second", 2, BW_TOKEN_ORDINAL }, { "third", 3, BW_TOKEN_ORDINAL }, { "fourth", 4, BW_TOKEN_ORDINAL },
-  { "fifth", 5, BW_TOKEN_ORDINAL }, { "sixth", 6, BW_TOKEN_ORDINAL },
+  { "one", 3, 1, BW_TOKEN_NUMBER },     { "two", 3, 2, BW_TOKEN_NUMBER },
+  { "six", 3, 6, BW_TOKEN_NUMBER },     { "ten", 3, 10, BW_TOKEN_NUMBER },
+  { "four", 4, 4, BW_TOKEN_NUMBER },    { "five", 4, 5, BW_TOKEN_NUMBER },
+  { "nine", 4, 9, BW_TOKEN_NUMBER },    { "three", 5, 3, BW_TOKEN_NUMBER },
+  { "seven", 5, 7, BW_TOKEN_NUMBER },   { "eight", 5, 8, BW_TOKEN_NUMBER },
+  { "eleven", 6, 11, BW_TOKEN_NUMBER }, { "twelve", 6, 12, BW_TOKEN_NUMBER },
+  { "third", 5, 3, BW_TOKEN_ORDINAL },  { "fifth", 5, 5, BW_TOKEN_ORDINAL },
+  { "sixth", 5, 6, BW_TOKEN_ORDINAL },  { "second", 6, 2, BW_TOKEN_ORDINAL },
+  { "fourth", 6, 4, BW_TOKEN_ORDINAL },
 };
 
 static void
 read_number_word (BwToken *token)
 {
-  if (token->length < 3 || token->length > 6 ||
-      strchr ("otfsenOTFSEN", token->start[0]) == NULL)
+  char first = g_ascii_tolower (token->start[0]);
+
+  if (token->length < 3 || token->length > 6)
     return;
 
   for (gsize i = 0; i < G_N_ELEMENTS (number_words); i++)
-    if (strlen (number_words[i].word) == token->length &&
-        g_ascii_strncasecmp (token->start, number_words[i].word, token->length) == 0)
+    if (number_words[i].length == token->length && number_words[i].word[0] == first &&
+        g_ascii_strncasecmp (number_words[i].word, token->start, token->length) == 0)
       {
         token->kind = number_words[i].kind;
         token->number = number_words[i].number;

@@ -219,7 +219,10 @@ bw_word_of (const BwToken *token,
   while (low < high)
     {
       guint middle = (low + high) / 2;
-      int order = strcmp (folded, entries[middle].text);
+      int order = folded[0] - entries[middle].text[0];
+
+      if (order == 0)
+        order = strcmp (folded, entries[middle].text);
 
       if (order == 0)
         {
