@@ -473,20 +473,22 @@ bw_token_is_first (const BwToken *token)
   return token->kind == BW_TOKEN_ORDINAL && token->number == 1;
 }
 
-/* "back bump of", "back ridge of" the chain. */
+/* "back bump of", "back ridge of" the chain, "third loop only of" the stitch: no
+ * loop that items tell apart. */
 static void
 skip_bump (BwReader *reader)
 {
   BwToken next;
+  BwWord word = bw_reader_ahead (reader, &next);
 
-  if (reader->word != BW_WORD_BACK)
-    return;
-  bw_reader_ahead (reader, &next);
-  if (!bw_token_is_word (&next, "bump") && !bw_token_is_word (&next, "bumps") &&
-      !bw_token_is_word (&next, "ridge"))
+  if (!(reader->token.kind == BW_TOKEN_ORDINAL && word == BW_WORD_LOOP) &&
+      !(reader->word == BW_WORD_BACK &&
+        (bw_token_is_word (&next, "bump") || bw_token_is_word (&next, "bumps") ||
+         bw_token_is_word (&next, "ridge"))))
     return;
   bw_reader_advance (reader);
   bw_reader_advance (reader);
+  bw_reader_take (reader, BW_WORD_ONLY);
   bw_reader_take (reader, BW_WORD_OF);
   bw_reader_take (reader, BW_WORD_THE);
 }
