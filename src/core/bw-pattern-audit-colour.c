@@ -111,7 +111,7 @@ is_mentioned (const BwPatternAudit *audit,
     return FALSE;
   for (; (at = memchr (at, text[word.offset], (gsize) (end - at))) != NULL; at++)
     if ((gsize) (end - at) >= word.length && memcmp (at, text + word.offset, word.length) == 0 &&
-        !g_ascii_isalnum (at[-1]) && !g_ascii_isalnum (at[word.length]))
+        (at == text || !g_ascii_isalnum (at[-1])) && !g_ascii_isalnum (at[word.length]))
       return TRUE;
 
   return FALSE;

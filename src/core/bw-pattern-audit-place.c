@@ -211,6 +211,9 @@ bw_audit_figure (const BwPatternAudit *audit,
   return bw_audit_list (audit, list);
 }
 
+/* Bytes from the beginning of a group to where it is said how often it is worked. */
+#define GROUP_MOST 4096
+
 static gboolean
 opens (const BwToken *token)
 {
@@ -239,7 +242,7 @@ bw_audit_times (const BwPatternAudit *audit,
   BwLexer lexer;
   BwToken token;
 
-  bw_lexer_init (&lexer, pattern->text + offset, pattern->length - offset);
+  bw_lexer_init (&lexer, pattern->text + offset, MIN (pattern->length - offset, GROUP_MOST));
   for (bw_lexer_next (&lexer, &token); token.kind != BW_TOKEN_END; bw_lexer_next (&lexer, &token))
     {
       BwWord word = bw_word_of (&token, NULL);

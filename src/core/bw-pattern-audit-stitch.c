@@ -229,8 +229,18 @@ space_items (const BwPatternAudit *audit,
 
       if (items[i].kind == BW_ITEM_REPEAT)
         {
+          guint shapings = spacing->n;
+          guint plain = spacing->plain;
+
           for (guint t = 0; t < items[i].count && !spacing->mixed; t++)
-            space_items (audit, &items[i + 1], items[i].span, spacing);
+            {
+              space_items (audit, &items[i + 1], items[i].span, spacing);
+              if (spacing->n > shapings)
+                continue;
+              /* nothing but plain stitches: the others are as many */
+              spacing->plain += (spacing->plain - plain) * (items[i].count - 1);
+              break;
+            }
           continue;
         }
       if (items[i].kind != BW_ITEM_EACH && items[i].kind != BW_ITEM_IN_ONE)
@@ -372,6 +382,20 @@ bw_audit_round_stitches (BwPatternAudit      *audit,
     check_row_ends (audit, walk, step);
 }
 
+/* Stitches of a hat are some thousands; a text that claims many more is not
+ * worked out stitch by stitch. */
+#define STITCHES_MOST 2000000
+
+static gboolean
+is_too_large (const BwPatternRounds *rounds)
+{
+  guint64 stitches = 0;
+
+  for (guint i = 0; i < rounds->list->rounds->len; i++)
+    stitches += g_array_index (rounds->list->rounds, BwRound, i).stitches_out;
+  return stitches > STITCHES_MOST;
+}
+
 /* Looks at what goes on over several rounds. */
 void
 bw_audit_stitches (BwPatternAudit *audit,
@@ -382,6 +406,8 @@ bw_audit_stitches (BwPatternAudit *audit,
   if (!uses_posts (audit) || audit->sizes[size].faulty || audit->sizes[size].unsure)
     return;
   rounds = bw_pattern_evaluate (audit->pattern, size);
+  if (is_too_large (rounds))
+    return;
   check_stems (audit, size, rounds);
   check_columns (audit, size, rounds);
 }
