@@ -257,8 +257,8 @@ check_order (const Order      *order,
     bw_cli_complain (_("--terms both makes two files: say where with --to FILE"));
   else if (order->to == NULL && (order->paper != NULL || order->large || order->low_ink ||
                                  order->photo != NULL))
-    bw_cli_complain (_("--paper, --large-print, --low-ink and --photo are for files: say where with "
-                       "--to FILE"));
+    bw_cli_complain (_("--paper, --large-print, --low-ink and --photo are for files: say where "
+                       "with --to FILE"));
   else if (order->large && order->low_ink)
     bw_cli_complain (_("--large-print and --low-ink are two editions: make one after the other"));
   else

@@ -27,7 +27,8 @@ typedef struct
   double   detail;     /* of what could be seen, how much is drawn; 0 = all, 0.5 = half */
 } BwHatStyle;
 
-#define BW_HAT_STYLE_DEFAULT ((BwHatStyle) { -1, FALSE, FALSE, 0.7, 0, FALSE, 0x202020, FALSE, FALSE, 0 })
+#define BW_HAT_STYLE_DEFAULT \
+  ((BwHatStyle) { -1, FALSE, FALSE, 0.7, 0, FALSE, 0x202020, FALSE, FALSE, 0 })
 
 typedef struct _BwHatDrawing BwHatDrawing;
 

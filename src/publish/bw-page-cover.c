@@ -106,7 +106,8 @@ what_it_is (const BwPageSetter *setter)
     {
       first = g_ptr_array_index (view->sizes, (guint) setter->edition->size);
       /* Translators: the first %s is "UK terms" or "US terms" */
-      return g_strdup_printf (_("%s. For one size: %s."), terms, bw_words_size_name (first->choice));
+      return g_strdup_printf (_("%s. For one size: %s."), terms,
+                              bw_words_size_name (first->choice));
     }
 
   first = g_ptr_array_index (view->sizes, 0);

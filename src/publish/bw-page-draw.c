@@ -72,8 +72,8 @@ static PangoLayout *
 page_number (const Draw        *draw,
              const BwPieceText *text)
 {
-  g_autofree char *number = g_strdup_printf ("%u", bw_page_flow_page_of (draw->flow,
-                                                                         (guint) text->page_of) + 1);
+  guint page = bw_page_flow_page_of (draw->flow, (guint) text->page_of);
+  g_autofree char *number = g_strdup_printf ("%u", page + 1);
   PangoLayout *layout = pango_layout_copy (text->layout);
 
   pango_layout_set_text (layout, number, -1);

@@ -120,7 +120,8 @@ add_hat (Hats         *hats,
 
   hat->drawing = bw_hat_drawing_new (setter->view, k);
   hat->label = bw_page_flow_layout (setter->flow, bw_words_size_name (size->choice),
-                                    setter->flow->style.small, k % 2 == 1 && setter->n_sizes > 1, -1);
+                                    setter->flow->style.small,
+                                    k % 2 == 1 && setter->n_sizes > 1, -1);
   pango_layout_set_alignment (hat->label, PANGO_ALIGN_CENTER);
 }
 

@@ -63,7 +63,7 @@ mark_names (BwPageSetter *setter,
       if (at == NULL)
         return;
       if (k % 2 == 1)
-        bw_page_flow_bold (layout, (guint) (at - text), (guint) (at - text) + (guint) strlen (name));
+        bw_page_flow_bold (layout, (guint) (at - text), (guint) (at - text + (gssize) strlen (name)));
       at += strlen (name);
     }
 }
@@ -72,7 +72,8 @@ static gboolean
 lists_names (const BwPageSetter *setter,
              const BwBlock      *block)
 {
-  return setter->n_sizes > 1 && block->kind == BW_BLOCK_ITEM && g_str_equal (block->lead, _("Sizes"));
+  return setter->n_sizes > 1 && block->kind == BW_BLOCK_ITEM &&
+         g_str_equal (block->lead, _("Sizes"));
 }
 
 static void
@@ -200,7 +201,8 @@ bw_page_add_item (BwPageSetter  *setter,
   else
     add_run_in (setter, block);
   if (lists_names (setter, block))
-    bw_page_add_text (setter, _("Every second size is set in bold, here and in every list of numbers."));
+    bw_page_add_text (setter, _("Every second size is set in bold, here and in every list of "
+                                "numbers."));
 }
 
 /* --- Rounds --- */

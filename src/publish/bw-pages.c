@@ -76,16 +76,16 @@ static void
 add_statement (BwPageSetter *setter)
 {
   bw_page_add_heading (setter, _("About this edition"));
-  bw_page_add_text (setter, _("It is set in 24 point, in one column, without italics. Stitches and all "
-                              "other words are written in full. Colours have letters. Charts are left "
-                              "out: the rounds say the same in words."));
+  bw_page_add_text (setter, _("It is set in 24 point, in one column, without italics. Stitches "
+                              "and all other words are written in full. Colours have letters. "
+                              "Charts are left out: the rounds say the same in words."));
   bw_page_add_text (setter, setter->n_sizes == 1
     ? _("Every round has a line of its own, also where it is worked like the one before.")
-    : _("It is for several sizes, whose numbers stand in brackets, and rounds that are worked alike "
-        "share a line. An edition for one size has no such lists and a line for each round."));
-  bw_page_add_text (setter, _("The file has headings, an outline and links. The pictures in it carry no "
-                              "text of their own: the first page shows the hats, and the measurements "
-                              "that the drawing shows are listed below it."));
+    : _("It is for several sizes, whose numbers stand in brackets, and rounds that are worked "
+        "alike share a line. An edition for one size has no such lists and a line for each round."));
+  bw_page_add_text (setter, _("The file has headings, an outline and links. The pictures in it "
+                              "carry no text of their own: the first page shows the hats, and "
+                              "the measurements that the drawing shows are listed below it."));
 }
 
 /* Pictures stand behind all that is worked, in front of the revision. */
@@ -337,7 +337,8 @@ draw_foot (const BwPages *pages,
 
   pango_layout_get_size (right, &width, NULL);
   left = bw_page_flow_layout (flow, pages->running, style->small, FALSE,
-                              bw_page_style_frame_width (style) - (double) width / PANGO_SCALE - 20);
+                              bw_page_style_frame_width (style) - 20 -
+                                (double) width / PANGO_SCALE);
   pango_layout_set_ellipsize (left, PANGO_ELLIPSIZE_END);
   bw_rgb_source (cr, 0x000000, 1);
   cairo_move_to (cr, style->left, y);

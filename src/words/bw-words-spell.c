@@ -124,8 +124,8 @@ spell_block (BwBlock         *block,
   g_autofree char *names = g_strndup (block->lead, block->label);
   g_autofree char *lead = bw_words_spell_out (grading, block->lead + block->label);
   char *text = block->place == BW_BLOCK_PLACE_REPEATS
-    ? g_strdup (_("What stands between the words start and end is worked as often as it says behind "
-                  "the word end."))
+    ? g_strdup (_("What stands between the words start and end is worked as often as it says "
+                  "behind the word end."))
     : bw_words_spell_out (grading, block->text);
 
   g_free (block->text);

@@ -169,7 +169,8 @@ bench_twelve (void)
   qsort (with, RUNS, sizeof *with, compare_cb);
   holds = without[RUNS / 2] < RATIO_MOST * plain[RUNS / 2];
   printf ("12 sizes, median of %d (least, most):\n", RUNS);
-  printf ("  plain text           %6.1f ms (%.1f, %.1f)\n", plain[RUNS / 2], plain[0], plain[RUNS - 1]);
+  printf ("  plain text           %6.1f ms (%.1f, %.1f)\n", plain[RUNS / 2], plain[0],
+          plain[RUNS - 1]);
   printf ("  PDF, %2u pages        %6.1f ms (%.1f, %.1f), %.2f times plain text, at most %.1f%s\n",
           n_pages, without[RUNS / 2], without[0], without[RUNS - 1],
           without[RUNS / 2] / plain[RUNS / 2], RATIO_MOST, holds ? "" : ": TOO SLOW");
@@ -195,7 +196,8 @@ resident_kib (void)
 static gboolean
 bench_thousand (void)
 {
-  g_autoptr (GPtrArray) gradings = g_ptr_array_new_with_free_func ((GDestroyNotify) bw_grading_free);
+  g_autoptr (GPtrArray) gradings =
+    g_ptr_array_new_with_free_func ((GDestroyNotify) bw_grading_free);
   double cost[DESIGNS / 100];
   long before = 0, after;
   gboolean holds;

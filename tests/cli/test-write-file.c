@@ -231,7 +231,8 @@ test_orders (void)
     {
       g_auto (Run) run = { 0 };
 
-      run_with (&run, NULL, "write", path, bad[i][0], bad[i][1], bad[i][1] ? bad[i][2] : NULL, NULL);
+      run_with (&run, NULL, "write", path, bad[i][0], bad[i][1],
+                bad[i][1] != NULL ? bad[i][2] : NULL, NULL);
       g_assert_cmpint (run.status, ==, 2);
       g_assert_nonnull (strstr (run.err, told[i]));
       g_assert_cmpuint (count_lines (run.err), ==, 1);
