@@ -571,6 +571,79 @@ bw_document_get_trouble (BwDocument *self)
   return self->trouble;
 }
 
+/* ---- tags -------------------------------------------------------------- */
+
+/**
+ * bw_document_get_tags:
+ * @self: a document
+ *
+ * Returns: (transfer full) (nullable): its tags in the library, with commas
+ *   between them; %NULL where it is in none
+ */
+char *
+bw_document_get_tags (BwDocument *self)
+{
+  g_autoptr (GPtrArray) tags = NULL;
+
+  g_return_val_if_fail (BW_IS_DOCUMENT (self), NULL);
+
+  if (self->library != NULL && self->id != 0)
+    tags = bw_library_get_tags (self->library, self->id, NULL);
+  if (tags == NULL)
+    return NULL;
+
+  g_ptr_array_add (tags, NULL);
+
+  return g_strjoinv (", ", (char **) tags->pdata);
+}
+
+static GPtrArray *
+split_tags (char **parts)
+{
+  GPtrArray *tags = g_ptr_array_new ();
+
+  for (guint i = 0; parts[i] != NULL; i++)
+    if (*g_strstrip (parts[i]) != '\0' &&
+        !g_ptr_array_find_with_equal_func (tags, parts[i], g_str_equal, NULL))
+      g_ptr_array_add (tags, parts[i]);
+  g_ptr_array_add (tags, NULL);
+
+  return tags;
+}
+
+/**
+ * bw_document_set_tags:
+ * @self: a document
+ * @typed: tags with commas between them
+ * @error: (out) (optional): what the library says
+ *
+ * Returns: whether the library has them
+ */
+gboolean
+bw_document_set_tags (BwDocument  *self,
+                      const char  *typed,
+                      GError     **error)
+{
+  g_auto (GStrv) parts = g_strsplit (typed, ",", -1);
+  g_autoptr (GPtrArray) tags = split_tags (parts);
+  g_autoptr (BwLibraryEntry) entry = NULL;
+
+  g_return_val_if_fail (BW_IS_DOCUMENT (self), FALSE);
+  g_return_val_if_fail (self->library != NULL, FALSE);
+
+  if (!bw_document_save (self, error) ||
+      !bw_library_set_tags (self->library, self->id, (const char *const *) tags->pdata, error))
+    return FALSE;
+
+  /* That was a change of ours, not of somebody else */
+  entry = bw_library_get_entry (self->library, self->id, NULL);
+  if (entry != NULL && self->version != 0)
+    self->version = entry->version;
+  g_signal_emit (self, signals[SIGNAL_STATE], 0);
+
+  return TRUE;
+}
+
 /* ---- the object -------------------------------------------------------- */
 
 static void

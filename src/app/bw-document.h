@@ -62,6 +62,11 @@ void             bw_document_redo            (BwDocument         *self);
 gboolean         bw_document_save            (BwDocument         *self,
                                               GError            **error);
 gboolean         bw_document_is_saved        (BwDocument         *self);
+
+char            *bw_document_get_tags        (BwDocument         *self) G_GNUC_WARN_UNUSED_RESULT;
+gboolean         bw_document_set_tags        (BwDocument         *self,
+                                              const char         *typed,
+                                              GError            **error);
 const char      *bw_document_get_trouble     (BwDocument         *self);
 
 G_END_DECLS

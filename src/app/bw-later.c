@@ -27,6 +27,7 @@ later_free (gpointer data)
   BwLater *later = data;
 
   forget_clock (later);
+  g_signal_handlers_disconnect_by_data (later->widget, later);
   g_clear_handle_id (&later->source, g_source_remove);
   g_free (later);
 }
@@ -60,6 +61,7 @@ wait_for_frame (BwLater *later)
 
   later->clock = g_object_ref (gtk_widget_get_frame_clock (later->widget));
   g_signal_connect (later->clock, "after-paint", G_CALLBACK (painted_cb), later);
+  gtk_widget_queue_draw (later->widget);
 }
 
 static void
@@ -72,7 +74,7 @@ mapped_cb (GtkWidget *widget,
 
 /**
  * bw_later_add:
- * @widget: a widget; one piece of work each
+ * @widget: a widget; one piece of work each, another takes its place
  * @func: what is to be done
  *
  * Has @func called once the widget has been painted and nothing else is to be

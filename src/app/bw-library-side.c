@@ -4,11 +4,14 @@
 
 #include "bw-library-side.h"
 
+#include "bw-hint.h"
+#include "bw-later.h"
 #include "bw-library-design.h"
-#include "bw-shelf-item.h"
+#include "bw-shelf.h"
 
-/* The list of designs. Pictures are drawn one at a time when nothing else is to
- * be done, so that a large library opens as fast as a small one. */
+/* The list of designs, of any number: a window's fill of them is there at once,
+ * the others follow when nothing else is to be done. All rows are of one height,
+ * as lists of GTK 4.8 lose their place otherwise. */
 
 struct _BwLibrarySide
 {
@@ -20,6 +23,7 @@ struct _BwLibrarySide
   GtkCheckButton  *bin;
   GtkListView     *view;
   GtkLabel        *hint;
+  GtkWidget       *tags;
   GtkButton       *move;
 
   /* Borrowed references */
@@ -27,12 +31,9 @@ struct _BwLibrarySide
   BwLibrary         *library;
 
   /* Owned references */
-  GListStore         *store;
+  BwShelf            *shelf;      /* NULL where there is no library */
   GtkSingleSelection *selection;
-
-  gint64             current;
-  guint              draw_source;
-  guint              next_drawn;
+  BwDocument         *document;   /* that is open */
 };
 
 enum
@@ -45,46 +46,14 @@ static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (BwLibrarySide, bw_library_side, GTK_TYPE_WIDGET)
 
-/* ---- pictures ---------------------------------------------------------- */
-
-static gboolean
-draw_cb (gpointer data)
-{
-  BwLibrarySide *self = data;
-  g_autoptr (BwShelfItem) item = NULL;
-
-  item = g_list_model_get_item (G_LIST_MODEL (self->store), self->next_drawn++);
-  if (item == NULL)
-    {
-      self->draw_source = 0;
-      return G_SOURCE_REMOVE;
-    }
-
-  bw_shelf_item_draw (item, self->reference, self->library);
-
-  return G_SOURCE_CONTINUE;
-}
-
-static void
-draw_later (BwLibrarySide *self)
-{
-  self->next_drawn = 0;
-  if (self->draw_source == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
-    self->draw_source = g_idle_add_full (G_PRIORITY_LOW, draw_cb, self, NULL);
-}
-
 /* ---- rows -------------------------------------------------------------- */
 
 static void
-follow (GtkListItem *item,
-        const char  *property,
-        GtkWidget   *widget,
-        const char  *target)
+show_picture_cb (BwShelfItem *item,
+                 GParamSpec  *pspec,
+                 GtkImage    *picture)
 {
-  GtkExpression *shelf = gtk_property_expression_new (GTK_TYPE_LIST_ITEM, NULL, "item");
-  GtkExpression *value = gtk_property_expression_new (BW_TYPE_SHELF_ITEM, shelf, property);
-
-  gtk_expression_bind (value, widget, target, item);
+  gtk_image_set_from_paintable (picture, bw_shelf_item_get_picture (item));
 }
 
 static void
@@ -99,50 +68,54 @@ set_up_cb (GtkSignalListItemFactory *factory,
   gtk_image_set_pixel_size (GTK_IMAGE (picture), BW_SHELF_PICTURE);
   gtk_label_set_xalign (GTK_LABEL (name), 0);
   gtk_label_set_ellipsize (GTK_LABEL (name), PANGO_ELLIPSIZE_END);
+  gtk_label_set_single_line_mode (GTK_LABEL (name), TRUE);
   gtk_label_set_width_chars (GTK_LABEL (name), 12);
   gtk_widget_set_hexpand (name, TRUE);
   gtk_box_append (GTK_BOX (box), picture);
   gtk_box_append (GTK_BOX (box), name);
-  follow (item, "picture", picture, "paintable");
-  follow (item, "name", name, "label");
-  follow (item, "details", box, "tooltip-text");
   gtk_list_item_set_child (item, box);
 }
 
 static void
 bind_cb (GtkSignalListItemFactory *factory,
          GtkListItem              *item,
-         gpointer                  data)
+         BwLibrarySide            *self)
 {
-  GtkWidget *row = gtk_widget_get_parent (gtk_list_item_get_child (item));
-  g_autofree char *name = NULL;
+  BwShelfItem *design = gtk_list_item_get_item (item);
+  GtkWidget *box = gtk_list_item_get_child (item);
+  GtkWidget *picture = gtk_widget_get_first_child (box);
 
-  g_object_get (gtk_list_item_get_item (item), "name", &name, NULL);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  gtk_label_set_text (GTK_LABEL (gtk_widget_get_last_child (box)),
+                      bw_shelf_item_get_name (design));
+  bw_hint_set (box, bw_shelf_item_get_details (design));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (gtk_widget_get_parent (box)),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  bw_shelf_item_get_name (design), -1);
+  show_picture_cb (design, NULL, GTK_IMAGE (picture));
+  g_signal_connect (design, "notify::picture", G_CALLBACK (show_picture_cb), picture);
+  bw_shelf_want (self->shelf, design, TRUE);
+}
+
+static void
+unbind_cb (GtkSignalListItemFactory *factory,
+           GtkListItem              *item,
+           BwLibrarySide            *self)
+{
+  BwShelfItem *design = gtk_list_item_get_item (item);
+  GtkWidget *picture = gtk_widget_get_first_child (gtk_list_item_get_child (item));
+
+  g_signal_handlers_disconnect_by_func (design, show_picture_cb, picture);
+  if (self->shelf != NULL)
+    bw_shelf_want (self->shelf, design, FALSE);
 }
 
 /* ---- filling ----------------------------------------------------------- */
 
-static GPtrArray *
-find_entries (BwLibrarySide *self)
-{
-  const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->search));
-
-  if (gtk_check_button_get_active (self->bin))
-    return bw_library_list (self->library, BW_LIBRARY_ORDER_CHANGED, TRUE, BW_LIBRARY_SIDE_MAX,
-                            NULL);
-  if (*typed != '\0')
-    return bw_library_search (self->library, typed, BW_LIBRARY_SIDE_MAX, NULL);
-
-  return bw_library_list (self->library, BW_LIBRARY_ORDER_CHANGED, FALSE, BW_LIBRARY_SIDE_MAX,
-                          NULL);
-}
-
 static void
-show_hint (BwLibrarySide *self,
-           guint          n)
+show_hint (BwLibrarySide *self)
 {
   const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->search));
+  guint n = g_list_model_get_n_items (G_LIST_MODEL (self->shelf));
   gboolean bin = gtk_check_button_get_active (self->bin);
   const char *text = NULL;
 
@@ -152,8 +125,8 @@ show_hint (BwLibrarySide *self,
     text = _("No design has a word that begins so. Clear the search to see all.");
   else if (n == 0)
     text = _("No designs yet: begin with a new one.");
-  else if (n == BW_LIBRARY_SIDE_MAX)
-    text = _("These were changed last; search to find others.");
+  else if (n == BW_SHELF_SEARCH_MAX && *typed != '\0')
+    text = _("There are more: type another word to find fewer.");
 
   gtk_label_set_text (self->hint, text == NULL ? "" : text);
   gtk_widget_set_visible (GTK_WIDGET (self->hint), text != NULL);
@@ -163,18 +136,23 @@ show_hint (BwLibrarySide *self,
 static void
 select_current (BwLibrarySide *self)
 {
-  guint n = g_list_model_get_n_items (G_LIST_MODEL (self->store));
-  guint found = GTK_INVALID_LIST_POSITION;
+  gint64 current = self->document == NULL ? 0 : bw_document_get_id (self->document);
+  guint found = self->shelf == NULL ? G_MAXUINT : bw_shelf_find (self->shelf, current);
 
-  for (guint i = 0; i < n; i++)
-    {
-      g_autoptr (BwShelfItem) item = g_list_model_get_item (G_LIST_MODEL (self->store), i);
+  gtk_single_selection_set_selected (self->selection, found == G_MAXUINT
+                                     ? GTK_INVALID_LIST_POSITION : found);
+}
 
-      if (bw_shelf_item_get_id (item) == self->current)
-        found = i;
-    }
+static gboolean
+read_more (GtkWidget *widget)
+{
+  BwLibrarySide *self = BW_LIBRARY_SIDE (widget);
+  gboolean more = self->shelf != NULL && bw_shelf_more (self->shelf);
 
-  gtk_single_selection_set_selected (self->selection, found);
+  if (gtk_single_selection_get_selected (self->selection) == GTK_INVALID_LIST_POSITION)
+    select_current (self);
+
+  return more;
 }
 
 /**
@@ -186,23 +164,55 @@ select_current (BwLibrarySide *self)
 void
 bw_library_side_refresh (BwLibrarySide *self)
 {
-  g_autoptr (GPtrArray) entries = NULL;
-  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_object_unref);
+  const char *typed;
 
   g_return_if_fail (BW_IS_LIBRARY_SIDE (self));
 
-  if (self->library == NULL)
+  if (self->shelf == NULL)
     return;
 
-  entries = find_entries (self);
-  for (guint i = 0; entries != NULL && i < entries->len; i++)
-    g_ptr_array_add (items, bw_shelf_item_new (entries->pdata[i]));
-
-  g_list_store_splice (self->store, 0, g_list_model_get_n_items (G_LIST_MODEL (self->store)),
-                       items->pdata, items->len);
-  show_hint (self, items->len);
+  typed = gtk_editable_get_text (GTK_EDITABLE (self->search));
+  if (gtk_check_button_get_active (self->bin))
+    bw_shelf_show (self->shelf, TRUE);
+  else if (*typed != '\0')
+    bw_shelf_search (self->shelf, typed);
+  else
+    bw_shelf_show (self->shelf, FALSE);
+  show_hint (self);
   select_current (self);
-  draw_later (self);
+  bw_later_add (GTK_WIDGET (self), read_more);
+}
+
+/* ---- tags -------------------------------------------------------------- */
+
+static void
+show_tags (BwLibrarySide *self)
+{
+  g_autofree char *tags = self->document == NULL ? NULL : bw_document_get_tags (self->document);
+
+  gtk_widget_set_sensitive (self->tags, tags != NULL);
+  gtk_editable_set_text (GTK_EDITABLE (self->tags), tags == NULL ? "" : tags);
+}
+
+/* What was typed, with commas between tags, becomes the tags of the open design. */
+static void
+take_tags (BwLibrarySide *self)
+{
+  const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->tags));
+  g_autofree char *tags = self->document == NULL ? NULL : bw_document_get_tags (self->document);
+  g_autoptr (GError) error = NULL;
+
+  if (tags == NULL || g_str_equal (tags, typed))
+    return;
+
+  if (bw_document_set_tags (self->document, typed, &error))
+    {
+      show_tags (self);
+      return;
+    }
+
+  gtk_label_set_text (self->hint, error->message);
+  gtk_widget_set_visible (GTK_WIDGET (self->hint), TRUE);
 }
 
 /* ---- what people do ---------------------------------------------------- */
@@ -212,7 +222,7 @@ activate_cb (GtkListView   *view,
              guint          position,
              BwLibrarySide *self)
 {
-  g_autoptr (BwShelfItem) item = g_list_model_get_item (G_LIST_MODEL (self->store), position);
+  g_autoptr (BwShelfItem) item = g_list_model_get_item (G_LIST_MODEL (self->selection), position);
 
   if (item != NULL && !gtk_check_button_get_active (self->bin))
     g_signal_emit (self, signals[SIGNAL_CHOSEN], 0, bw_shelf_item_get_id (item));
@@ -243,21 +253,15 @@ bw_library_side_map (GtkWidget *widget)
 }
 
 static void
-bw_library_side_unmap (GtkWidget *widget)
-{
-  g_clear_handle_id (&BW_LIBRARY_SIDE (widget)->draw_source, g_source_remove);
-  GTK_WIDGET_CLASS (bw_library_side_parent_class)->unmap (widget);
-}
-
-static void
 bw_library_side_dispose (GObject *object)
 {
   BwLibrarySide *self = BW_LIBRARY_SIDE (object);
 
-  g_clear_handle_id (&self->draw_source, g_source_remove);
+  if (self->content != NULL)
+    bw_library_side_set_document (self, NULL);
+  g_clear_object (&self->shelf);
   g_clear_pointer (&self->content, gtk_widget_unparent);
   g_clear_object (&self->selection);
-  g_clear_object (&self->store);
 
   G_OBJECT_CLASS (bw_library_side_parent_class)->dispose (object);
 }
@@ -269,7 +273,6 @@ bw_library_side_class_init (BwLibrarySideClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = bw_library_side_dispose;
   widget_class->map = bw_library_side_map;
-  widget_class->unmap = bw_library_side_unmap;
   signals[SIGNAL_CHOSEN] = g_signal_new ("chosen", BW_TYPE_LIBRARY_SIDE, G_SIGNAL_RUN_LAST, 0,
                                          NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
@@ -280,6 +283,7 @@ bw_library_side_class_init (BwLibrarySideClass *klass)
   gtk_widget_class_bind_template_child (widget_class, BwLibrarySide, bin);
   gtk_widget_class_bind_template_child (widget_class, BwLibrarySide, view);
   gtk_widget_class_bind_template_child (widget_class, BwLibrarySide, hint);
+  gtk_widget_class_bind_template_child (widget_class, BwLibrarySide, tags);
   gtk_widget_class_bind_template_child (widget_class, BwLibrarySide, move);
 }
 
@@ -287,15 +291,16 @@ static void
 bw_library_side_init (BwLibrarySide *self)
 {
   GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
+  GtkEventController *focus = gtk_event_controller_focus_new ();
 
   gtk_widget_init_template (GTK_WIDGET (self));
 
-  self->store = g_list_store_new (BW_TYPE_SHELF_ITEM);
-  self->selection = gtk_single_selection_new (G_LIST_MODEL (g_object_ref (self->store)));
+  self->selection = gtk_single_selection_new (NULL);
   gtk_single_selection_set_autoselect (self->selection, FALSE);
   gtk_single_selection_set_can_unselect (self->selection, TRUE);
-  g_signal_connect (factory, "setup", G_CALLBACK (set_up_cb), NULL);
-  g_signal_connect (factory, "bind", G_CALLBACK (bind_cb), NULL);
+  g_signal_connect (factory, "setup", G_CALLBACK (set_up_cb), self);
+  g_signal_connect (factory, "bind", G_CALLBACK (bind_cb), self);
+  g_signal_connect (factory, "unbind", G_CALLBACK (unbind_cb), self);
   gtk_list_view_set_factory (self->view, factory);
   g_object_unref (factory);
   gtk_list_view_set_model (self->view, GTK_SELECTION_MODEL (self->selection));
@@ -305,6 +310,12 @@ bw_library_side_init (BwLibrarySide *self)
                             self);
   g_signal_connect_swapped (self->bin, "toggled", G_CALLBACK (bw_library_side_refresh), self);
   g_signal_connect_swapped (self->move, "clicked", G_CALLBACK (move_cb), self);
+  g_signal_connect_swapped (self->tags, "activate", G_CALLBACK (take_tags), self);
+  g_signal_connect_swapped (focus, "leave", G_CALLBACK (take_tags), self);
+  gtk_widget_add_controller (self->tags, focus);
+  bw_hint_set (GTK_WIDGET (self->move),
+               _("Put the open design into the bin, or take the chosen one back out"));
+  bw_hint_set (self->tags, _("Words to find the open design by, with commas between them"));
 }
 
 /**
@@ -322,21 +333,73 @@ bw_library_side_set_library (BwLibrarySide     *self,
 
   self->reference = reference;
   self->library = library;
+  g_clear_object (&self->shelf);
+  if (library != NULL)
+    self->shelf = bw_shelf_new (reference, library);
+  gtk_single_selection_set_model (self->selection, G_LIST_MODEL (self->shelf));
 }
 
 /**
- * bw_library_side_set_current:
+ * bw_library_side_forget:
  * @self: the list
- * @id: the design that is open
+ * @id: a design that has been changed
+ *
+ * Has its row read and its hat drawn again.
  */
 void
-bw_library_side_set_current (BwLibrarySide *self,
-                             gint64         id)
+bw_library_side_forget (BwLibrarySide *self,
+                        gint64         id)
 {
   g_return_if_fail (BW_IS_LIBRARY_SIDE (self));
 
-  self->current = id;
+  if (self->shelf == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
+    return;
+
+  bw_shelf_forget (self->shelf, id);
   select_current (self);
+}
+
+static void
+state_cb (BwLibrarySide *self)
+{
+  if (bw_document_is_saved (self->document))
+    bw_library_side_forget (self, bw_document_get_id (self->document));
+}
+
+/**
+ * bw_library_side_set_document:
+ * @self: the list
+ * @document: (nullable): the design that is open
+ */
+void
+bw_library_side_set_document (BwLibrarySide *self,
+                              BwDocument    *document)
+{
+  g_return_if_fail (BW_IS_LIBRARY_SIDE (self));
+
+  if (self->document != NULL)
+    g_signal_handlers_disconnect_by_data (self->document, self);
+  g_set_object (&self->document, document);
+  if (document == NULL)
+    return;
+
+  g_signal_connect_swapped (document, "state", G_CALLBACK (state_cb), self);
+  select_current (self);
+  show_tags (self);
+}
+
+/* Where the list is scrolled to. */
+GtkAdjustment *
+bw_library_side_get_adjustment (BwLibrarySide *self)
+{
+  return gtk_scrollable_get_vadjustment (GTK_SCROLLABLE (self->view));
+}
+
+/* (nullable): the designs, as BwShelfItem */
+GListModel *
+bw_library_side_get_model (BwLibrarySide *self)
+{
+  return G_LIST_MODEL (self->shelf);
 }
 
 /**

@@ -16,8 +16,15 @@ struct _BwShelfItem
   char         *name;
   char         *details;  /* code, yarn and tags */
   GdkPaintable *picture;  /* NULL = not drawn yet, or cannot be */
-  gboolean      drawn;
+  int           state;    /* ItemState; two threads look at it */
 };
+
+typedef enum
+{
+  ITEM_PLAIN,    /* nobody wants its picture */
+  ITEM_WANTED,
+  ITEM_DRAWN,
+} ItemState;
 
 enum
 {
@@ -176,33 +183,101 @@ paint (const BwGrading *grading)
 }
 
 /**
+ * bw_shelf_item_want:
+ * @self: an item
+ * @wanted: whether its picture would be seen
+ *
+ * Returns: whether bw_shelf_item_draw() is to be called
+ */
+gboolean
+bw_shelf_item_want (BwShelfItem *self,
+                    gboolean     wanted)
+{
+  g_return_val_if_fail (BW_IS_SHELF_ITEM (self), FALSE);
+
+  if (wanted)
+    return g_atomic_int_compare_and_exchange (&self->state, ITEM_PLAIN, ITEM_WANTED);
+
+  g_atomic_int_compare_and_exchange (&self->state, ITEM_WANTED, ITEM_PLAIN);
+
+  return FALSE;
+}
+
+typedef struct
+{
+  BwShelfItem  *item;
+  GdkPaintable *picture;
+} Drawn;
+
+static gboolean
+show_cb (gpointer data)
+{
+  Drawn *drawn = data;
+
+  g_set_object (&drawn->item->picture, drawn->picture);
+  g_object_notify_by_pspec (G_OBJECT (drawn->item), properties[PROP_PICTURE]);
+
+  return G_SOURCE_REMOVE;
+}
+
+static void
+drawn_free (gpointer data)
+{
+  Drawn *drawn = data;
+
+  g_object_unref (drawn->item);
+  g_object_unref (drawn->picture);
+  g_free (drawn);
+}
+
+/**
  * bw_shelf_item_draw:
  * @self: an item
  * @reference: tables
- * @library: the library it is in
+ * @library: the library it is in, of this thread
  *
- * Returns: whether there was something to do
+ * Draws the picture, if somebody still wants it. May be called from any thread;
+ * the item has it later, in the main one.
  */
-gboolean
+void
 bw_shelf_item_draw (BwShelfItem       *self,
                     const BwReference *reference,
                     BwLibrary         *library)
 {
   BwGrading *grading;
 
-  g_return_val_if_fail (BW_IS_SHELF_ITEM (self), FALSE);
+  g_return_if_fail (BW_IS_SHELF_ITEM (self));
 
-  if (self->drawn)
-    return FALSE;
+  if (!g_atomic_int_compare_and_exchange (&self->state, ITEM_WANTED, ITEM_DRAWN))
+    return;
 
-  self->drawn = TRUE;
   grading = grade (reference, library, self->id);
   if (grading != NULL && grading->sizes->len > 0)
     {
-      self->picture = paint (grading);
-      g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PICTURE]);
+      Drawn *drawn = g_new (Drawn, 1);
+
+      drawn->item = g_object_ref (self);
+      drawn->picture = paint (grading);
+      g_main_context_invoke_full (NULL, G_PRIORITY_DEFAULT_IDLE, show_cb, drawn, drawn_free);
     }
   bw_grading_free (grading);
+}
 
-  return TRUE;
+const char *
+bw_shelf_item_get_name (BwShelfItem *self)
+{
+  return self->name;
+}
+
+const char *
+bw_shelf_item_get_details (BwShelfItem *self)
+{
+  return self->details;
+}
+
+/* (nullable) */
+GdkPaintable *
+bw_shelf_item_get_picture (BwShelfItem *self)
+{
+  return self->picture;
 }

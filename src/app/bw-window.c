@@ -156,8 +156,6 @@ state_cb (BwWindow *self)
 
   if (trouble == NULL)
     {
-      if (self->side != NULL)
-        bw_library_side_set_current (self->side, bw_document_get_id (self->document));
       if (self->told_trouble)
         bw_window_tell (self, NULL);
       self->told_trouble = FALSE;
@@ -204,7 +202,7 @@ make_side (BwWindow *self)
   bw_library_side_set_library (self->side, bw_application_get_reference (application),
                                bw_application_get_library (application));
   if (self->document != NULL)
-    bw_library_side_set_current (self->side, bw_document_get_id (self->document));
+    bw_library_side_set_document (self->side, self->document);
   g_signal_connect (self->side, "chosen", G_CALLBACK (chosen_cb), self);
   gtk_box_prepend (self->body, GTK_WIDGET (self->side));
 }
@@ -653,7 +651,7 @@ bw_window_set_document (BwWindow   *self,
     g_settings_set_int64 (settings_of (self), "last-design", bw_document_get_id (document));
   bw_design_place_set_document (self->designs, document, settings_of (self));
   if (self->side != NULL)
-    bw_library_side_set_current (self->side, bw_document_get_id (document));
+    bw_library_side_set_document (self->side, document);
   changed_cb (self);
 }
 
@@ -661,6 +659,13 @@ BwDocument *
 bw_window_get_document (BwWindow *self)
 {
   return self->document;
+}
+
+/* (nullable): until it was shown */
+BwLibrarySide *
+bw_window_get_library_side (BwWindow *self)
+{
+  return self->side;
 }
 
 BwDesignPlace *

@@ -4,6 +4,7 @@
 
 #include "bw-application.h"
 #include "bw-design-place.h"
+#include "bw-library-side.h"
 
 G_BEGIN_DECLS
 
@@ -16,6 +17,7 @@ void           bw_window_set_document     (BwWindow      *self,
                                            BwDocument    *document);
 BwDocument    *bw_window_get_document     (BwWindow      *self);
 BwDesignPlace *bw_window_get_design_place (BwWindow      *self);
+BwLibrarySide *bw_window_get_library_side (BwWindow      *self);
 void           bw_window_tell             (BwWindow      *self,
                                            const char    *message);
 

@@ -31,6 +31,13 @@ typedef enum
   BW_LIBRARY_ORDER_CHANGED, /* last changed first */
 } BwLibraryOrder;
 
+/* A place in the list of designs by last change. */
+typedef struct
+{
+  gint64 id;
+  gint64 changed_at;
+} BwLibraryMark;
+
 /* One edit that is being saved. */
 typedef struct
 {
@@ -49,6 +56,12 @@ GPtrArray *bw_library_list           (BwLibrary       *library,
                                       gboolean         binned,
                                       guint            limit,
                                       GError         **error) G_GNUC_WARN_UNUSED_RESULT;
+gboolean   bw_library_list_marks     (BwLibrary             *library,
+                                      gboolean               binned,
+                                      const BwLibraryMark   *after,
+                                      guint                  limit,
+                                      GArray                *marks,
+                                      GError               **error);
 GPtrArray *bw_library_search         (BwLibrary       *library,
                                       const char      *typed,
                                       guint            limit,

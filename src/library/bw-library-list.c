@@ -115,6 +115,59 @@ bw_library_list (BwLibrary       *library,
   return read_entries (library, statement, entries, error) ? g_steal_pointer (&entries) : NULL;
 }
 
+/**
+ * bw_library_list_marks:
+ * @library: a library
+ * @binned: the bin, rather than the shelf
+ * @after: (nullable): the last mark that is known; %NULL = from the beginning
+ * @limit: how many at most
+ * @marks: (element-type BwLibraryMark): what is found is appended
+ * @error: return location
+ *
+ * Lists designs, last changed first, by nothing but their numbers: a list of a
+ * hundred thousand is known in little time, piece by piece, and asks
+ * bw_library_get_entry() about those that it shows.
+ *
+ * Returns: whether it could be read
+ */
+gboolean
+bw_library_list_marks (BwLibrary            *library,
+                       gboolean              binned,
+                       const BwLibraryMark  *after,
+                       guint                 limit,
+                       GArray               *marks,
+                       GError              **error)
+{
+  static const char first[] =
+    "SELECT design, changed_at FROM design_head WHERE (binned_at IS NOT NULL) = ?"
+    " ORDER BY changed_at DESC, design LIMIT ?";
+  static const char next[] =
+    "SELECT design, changed_at FROM design_head WHERE changed_at <= ?"
+    " AND NOT (changed_at = ? AND design <= ?) AND (binned_at IS NOT NULL) = ?"
+    " ORDER BY changed_at DESC, design LIMIT ?";
+  sqlite3_stmt *statement;
+  BwStep step;
+
+  g_return_val_if_fail (library != NULL && marks != NULL, FALSE);
+
+  statement = after == NULL
+    ? bw_sql_start (library, error, first, "ii", binned ? 1 : 0, (int) limit)
+    : bw_sql_start (library, error, next, "lllii", after->changed_at, after->changed_at, after->id,
+                    binned ? 1 : 0, (int) limit);
+  if (statement == NULL)
+    return FALSE;
+
+  while ((step = bw_sql_step (library, statement, error)) == BW_STEP_ROW)
+    {
+      BwLibraryMark mark = { sqlite3_column_int64 (statement, 0),
+                             sqlite3_column_int64 (statement, 1) };
+
+      g_array_append_val (marks, mark);
+    }
+
+  return step == BW_STEP_DONE;
+}
+
 /*
  * bw_library_question:
  *

@@ -431,6 +431,33 @@ bw_library_open (const char          *path,
 }
 
 /**
+ * bw_library_open_again:
+ * @library: a library that is open in this program
+ * @error: return location
+ *
+ * Opens the same file for another thread to read. bw_library_open() may not be
+ * used for that: it looks into the file by itself, and a program that closes a
+ * file by any other way than SQLite's loses the locks of all its connections, so
+ * that what it writes after may be lost.
+ *
+ * Returns: (transfer full) (nullable): the library, for reading
+ */
+BwLibrary *
+bw_library_open_again (BwLibrary  *library,
+                       GError    **error)
+{
+  BwLibrary *again;
+
+  g_return_val_if_fail (library != NULL, NULL);
+
+  again = open_read_only (library->path, error);
+  if (again != NULL)
+    again->read_only = TRUE;
+
+  return again;
+}
+
+/**
  * bw_library_close:
  * @library: (nullable) (transfer full): a library
  *

@@ -42,6 +42,8 @@ typedef enum
 BwLibrary  *bw_library_open          (const char         *path,
                                       BwLibraryOpenFlags  flags,
                                       GError            **error) G_GNUC_WARN_UNUSED_RESULT;
+BwLibrary  *bw_library_open_again    (BwLibrary          *library,
+                                      GError            **error) G_GNUC_WARN_UNUSED_RESULT;
 void        bw_library_close         (BwLibrary          *library);
 
 void        bw_library_set_patience  (BwLibrary          *library,

@@ -218,8 +218,9 @@ add_swatch (BwLibrary *library,
   g_autofree char *yarn = NULL;
   const char *fabric;
   double hook_mm;
-  guint n = MIN ((guint) g_rand_int_range (rand, 4, 9), most);
+  guint n = (guint) g_rand_int_range (rand, 4, 9);
 
+  n = MIN (n, most);
   library_swatch_set (rand, &yarn, &hook_mm, &fabric);
   swatch = bw_library_swatch_new (yarn, hook_mm, fabric);
   for (guint i = 0; i < n; i++)
