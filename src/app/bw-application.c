@@ -85,6 +85,29 @@ open_library (BwApplication *self)
 
 /* ---- designs ----------------------------------------------------------- */
 
+/* All sizes of the table that is preferred, as many as a design may have. */
+static void
+take_sizes (BwApplication *self,
+            BwDesign      *design,
+            const char    *id)
+{
+  const BwSizeTable *table = *id == '\0' ? NULL : bw_reference_size_table (self->reference, id);
+
+  if (table == NULL)
+    return;
+
+  g_array_set_size (design->sizes, 0);
+  for (guint i = 0; i < MIN (table->sizes->len, BW_DESIGN_SIZES_MAX); i++)
+    {
+      BwSizeChoice choice;
+
+      bw_size_choice_init (&choice, bw_size_copy (table->sizes->pdata[i]));
+      g_array_append_val (design->sizes, choice);
+    }
+  g_free (design->size_table);
+  design->size_table = g_strdup (id);
+}
+
 /**
  * bw_application_new_design:
  * @self: the application
@@ -98,6 +121,7 @@ bw_application_new_design (BwApplication *self)
                                                       G_RESOURCE_LOOKUP_FLAGS_NONE, NULL);
   g_autofree char *units = NULL;
   g_autofree char *terms = NULL;
+  g_autofree char *sizes = NULL;
   BwDesign *design;
 
   g_assert (bytes != NULL);
@@ -111,6 +135,8 @@ bw_application_new_design (BwApplication *self)
   terms = g_settings_get_string (self->settings, "terms");
   design->units = g_str_equal (units, "in") ? BW_UNITS_INCH : BW_UNITS_CM;
   design->terms = g_str_equal (terms, "us") ? BW_TERMS_US : BW_TERMS_UK;
+  sizes = g_settings_get_string (self->settings, "size-table");
+  take_sizes (self, design, sizes);
 
   return design;
 }

@@ -42,10 +42,14 @@ answered_cb (GtkNativeDialog *dialog,
   g_free (question);
 }
 
+static const char *const design_endings[] = { "hat", NULL };
+
 static void
 ask (GtkWindow            *parent,
      const char           *title,
      GtkFileChooserAction  action,
+     const char           *kind,
+     const char *const    *endings,
      const char           *name,
      BwFileCallback        callback,
      gpointer              data)
@@ -57,8 +61,9 @@ ask (GtkWindow            *parent,
   question->data = data;
   question->chooser = gtk_file_chooser_native_new (title, parent, action, NULL, NULL);
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (question->chooser), TRUE);
-  gtk_file_filter_set_name (filter, _("Design files"));
-  gtk_file_filter_add_suffix (filter, "hat");
+  gtk_file_filter_set_name (filter, kind);
+  for (guint i = 0; endings[i] != NULL; i++)
+    gtk_file_filter_add_suffix (filter, endings[i]);
   gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (question->chooser), filter);
   g_object_unref (filter);
   if (name != NULL)
@@ -78,7 +83,8 @@ bw_dialogs_open (GtkWindow      *parent,
                  BwFileCallback  callback,
                  gpointer        data)
 {
-  ask (parent, _("Open a design file"), GTK_FILE_CHOOSER_ACTION_OPEN, NULL, callback, data);
+  ask (parent, _("Open a design file"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Design files"),
+       design_endings, NULL, callback, data);
 }
 
 /**
@@ -94,5 +100,48 @@ bw_dialogs_save (GtkWindow      *parent,
                  BwFileCallback  callback,
                  gpointer        data)
 {
-  ask (parent, _("Save as a design file"), GTK_FILE_CHOOSER_ACTION_SAVE, name, callback, data);
+  ask (parent, _("Save as a design file"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Design files"),
+       design_endings, name, callback, data);
+}
+
+/**
+ * bw_dialogs_open_as:
+ * @parent: the window that asks
+ * @title: of the dialogue
+ * @kind: what such files are called
+ * @endings: NULL-terminated: how their names end
+ * @callback: called with the file, if one is chosen
+ * @data: for @callback
+ */
+void
+bw_dialogs_open_as (GtkWindow         *parent,
+                    const char        *title,
+                    const char        *kind,
+                    const char *const *endings,
+                    BwFileCallback     callback,
+                    gpointer           data)
+{
+  ask (parent, title, GTK_FILE_CHOOSER_ACTION_OPEN, kind, endings, NULL, callback, data);
+}
+
+/**
+ * bw_dialogs_save_as:
+ * @parent: the window that asks
+ * @title: of the dialogue
+ * @kind: what such files are called
+ * @endings: NULL-terminated: how their names end
+ * @name: suggested name
+ * @callback: called with the file, if one is chosen
+ * @data: for @callback
+ */
+void
+bw_dialogs_save_as (GtkWindow         *parent,
+                    const char        *title,
+                    const char        *kind,
+                    const char *const *endings,
+                    const char        *name,
+                    BwFileCallback     callback,
+                    gpointer           data)
+{
+  ask (parent, title, GTK_FILE_CHOOSER_ACTION_SAVE, kind, endings, name, callback, data);
 }

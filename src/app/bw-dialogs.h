@@ -17,5 +17,18 @@ void bw_dialogs_save  (GtkWindow      *parent,
                        const char     *name,
                        BwFileCallback  callback,
                        gpointer        data);
+void bw_dialogs_open_as (GtkWindow         *parent,
+                         const char        *title,
+                         const char        *kind,
+                         const char *const *endings,
+                         BwFileCallback     callback,
+                         gpointer           data);
+void bw_dialogs_save_as (GtkWindow         *parent,
+                         const char        *title,
+                         const char        *kind,
+                         const char *const *endings,
+                         const char        *name,
+                         BwFileCallback     callback,
+                         gpointer           data);
 
 G_END_DECLS

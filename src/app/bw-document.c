@@ -38,6 +38,7 @@ struct _BwDocument
   int                round;
   guint              save_source;
   gboolean           unsaved;
+  gboolean           by_hand;   /* saved when it is left, not after each edit */
 };
 
 enum
@@ -116,7 +117,7 @@ static void
 schedule_save (BwDocument *self)
 {
   self->unsaved = TRUE;
-  if (self->library == NULL || self->save_source != 0)
+  if (self->library == NULL || self->by_hand || self->save_source != 0)
     return;
 
   if (self->trouble != NULL)
@@ -571,77 +572,41 @@ bw_document_get_trouble (BwDocument *self)
   return self->trouble;
 }
 
-/* ---- tags -------------------------------------------------------------- */
-
 /**
- * bw_document_get_tags:
+ * bw_document_catch_up:
  * @self: a document
  *
- * Returns: (transfer full) (nullable): its tags in the library, with commas
- *   between them; %NULL where it is in none
+ * To be called after the program has changed the design's place in the library
+ * otherwise than by saving: that was a change of ours, not of somebody else.
  */
-char *
-bw_document_get_tags (BwDocument *self)
+void
+bw_document_catch_up (BwDocument *self)
 {
-  g_autoptr (GPtrArray) tags = NULL;
-
-  g_return_val_if_fail (BW_IS_DOCUMENT (self), NULL);
-
-  if (self->library != NULL && self->id != 0)
-    tags = bw_library_get_tags (self->library, self->id, NULL);
-  if (tags == NULL)
-    return NULL;
-
-  g_ptr_array_add (tags, NULL);
-
-  return g_strjoinv (", ", (char **) tags->pdata);
-}
-
-static GPtrArray *
-split_tags (char **parts)
-{
-  GPtrArray *tags = g_ptr_array_new ();
-
-  for (guint i = 0; parts[i] != NULL; i++)
-    if (*g_strstrip (parts[i]) != '\0' &&
-        !g_ptr_array_find_with_equal_func (tags, parts[i], g_str_equal, NULL))
-      g_ptr_array_add (tags, parts[i]);
-  g_ptr_array_add (tags, NULL);
-
-  return tags;
-}
-
-/**
- * bw_document_set_tags:
- * @self: a document
- * @typed: tags with commas between them
- * @error: (out) (optional): what the library says
- *
- * Returns: whether the library has them
- */
-gboolean
-bw_document_set_tags (BwDocument  *self,
-                      const char  *typed,
-                      GError     **error)
-{
-  g_auto (GStrv) parts = g_strsplit (typed, ",", -1);
-  g_autoptr (GPtrArray) tags = split_tags (parts);
   g_autoptr (BwLibraryEntry) entry = NULL;
 
-  g_return_val_if_fail (BW_IS_DOCUMENT (self), FALSE);
-  g_return_val_if_fail (self->library != NULL, FALSE);
+  g_return_if_fail (BW_IS_DOCUMENT (self));
 
-  if (!bw_document_save (self, error) ||
-      !bw_library_set_tags (self->library, self->id, (const char *const *) tags->pdata, error))
-    return FALSE;
-
-  /* That was a change of ours, not of somebody else */
   entry = bw_library_get_entry (self->library, self->id, NULL);
   if (entry != NULL && self->version != 0)
     self->version = entry->version;
   g_signal_emit (self, signals[SIGNAL_STATE], 0);
+}
 
-  return TRUE;
+/**
+ * bw_document_set_autosave:
+ * @self: a document
+ * @autosave: whether it is saved a moment after each edit, and not only when it
+ *   is left
+ */
+void
+bw_document_set_autosave (BwDocument *self,
+                          gboolean    autosave)
+{
+  g_return_if_fail (BW_IS_DOCUMENT (self));
+
+  self->by_hand = !autosave;
+  if (autosave && self->unsaved)
+    bw_document_save (self, NULL);
 }
 
 /* ---- the object -------------------------------------------------------- */
@@ -651,7 +616,7 @@ bw_document_dispose (GObject *object)
 {
   BwDocument *self = BW_DOCUMENT (object);
 
-  if (self->save_source != 0)
+  if (self->unsaved)
     bw_document_save (self, NULL);
   g_clear_handle_id (&self->save_source, g_source_remove);
 

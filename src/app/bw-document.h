@@ -63,6 +63,10 @@ gboolean         bw_document_save            (BwDocument         *self,
                                               GError            **error);
 gboolean         bw_document_is_saved        (BwDocument         *self);
 
+void             bw_document_catch_up        (BwDocument         *self);
+void             bw_document_set_autosave    (BwDocument         *self,
+                                              gboolean            autosave);
+
 char            *bw_document_get_tags        (BwDocument         *self) G_GNUC_WARN_UNUSED_RESULT;
 gboolean         bw_document_set_tags        (BwDocument         *self,
                                               const char         *typed,

@@ -6,6 +6,7 @@
 
 #include "bw-field-choices.h"
 #include "bw-hint.h"
+#include "bw-words.h"
 #include "bw-spoken.h"
 
 /* One line of the form: a value's label, its control, and beneath it what is
@@ -120,6 +121,48 @@ show_printed (BwFieldRow *self)
   self->updating = FALSE;
 }
 
+/* A length is said in the other unit too, whatever was typed. */
+static char *
+other_unit (BwFieldRow *self)
+{
+  BwDesign design;
+  double mm;
+
+  if (!is_there (self) || self->place.field->kind != BW_FIELD_LENGTH)
+    return NULL;
+
+  design = *bw_document_get_design (self->document);
+  if (!bw_units_parse_length (gtk_editable_get_text (GTK_EDITABLE (self->control)), design.units,
+                              design.mm_per_inch, &mm, NULL))
+    return NULL;
+
+  /* Borrowed, and only for its units */
+  design.units = design.units == BW_UNITS_INCH ? BW_UNITS_CM : BW_UNITS_INCH;
+
+  return bw_words_length (&design, mm);
+}
+
+static gboolean
+entry_tooltip_cb (GtkWidget  *entry,
+                  int         x,
+                  int         y,
+                  gboolean    keyboard,
+                  GtkTooltip *tooltip,
+                  BwFieldRow *self)
+{
+  const char *hint = bw_hint_get (GTK_WIDGET (self));
+  g_autofree char *other = other_unit (self);
+  g_autofree char *text = NULL;
+
+  if (other == NULL)
+    return FALSE;
+
+  text = hint == NULL ? g_strdup (other) : g_strdup_printf ("%s\n%s", other, hint);
+  gtk_tooltip_set_text (tooltip, text);
+
+  return TRUE;
+}
+
 /* Does the entry already say what the design says, in whatever words? */
 static gboolean
 says_the_same (BwFieldRow *self)
@@ -185,6 +228,11 @@ make_entry (BwFieldRow *self)
     gtk_widget_set_direction (GTK_WIDGET (gtk_editable_get_delegate (GTK_EDITABLE (entry))),
                               GTK_TEXT_DIR_LTR);
   g_signal_connect (entry, "changed", G_CALLBACK (entry_changed_cb), self);
+  if (self->place.field->kind == BW_FIELD_LENGTH)
+    {
+      gtk_widget_set_has_tooltip (entry, TRUE);
+      g_signal_connect (entry, "query-tooltip", G_CALLBACK (entry_tooltip_cb), self);
+    }
   g_signal_connect (focus, "leave", G_CALLBACK (entry_left_cb), self);
   gtk_widget_add_controller (entry, focus);
 
@@ -558,6 +606,21 @@ bw_field_row_get_error (BwFieldRow *self)
 {
   return gtk_widget_get_visible (self->error) ? gtk_label_get_text (GTK_LABEL (self->error))
                                               : NULL;
+}
+
+/**
+ * bw_field_row_get_other_unit:
+ * @self: a row
+ *
+ * Returns: (transfer full) (nullable): the length that its entry says, in the unit
+ *   that the design does not use
+ */
+char *
+bw_field_row_get_other_unit (BwFieldRow *self)
+{
+  g_return_val_if_fail (BW_IS_FIELD_ROW (self), NULL);
+
+  return other_unit (self);
 }
 
 GtkWidget *

@@ -16,5 +16,6 @@ void        bw_field_row_set_document (BwFieldRow *self,
 const char *bw_field_row_get_field    (BwFieldRow *self);
 const char *bw_field_row_get_error    (BwFieldRow *self);
 GtkWidget  *bw_field_row_get_control  (BwFieldRow *self);
+char       *bw_field_row_get_other_unit (BwFieldRow *self) G_GNUC_WARN_UNUSED_RESULT;
 
 G_END_DECLS

@@ -53,3 +53,10 @@ bw_hint_set (GtkWidget  *widget,
     gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                     text, -1);
 }
+
+/* (nullable) */
+const char *
+bw_hint_get (GtkWidget *widget)
+{
+  return g_object_get_data (G_OBJECT (widget), "bw-hint");
+}

@@ -6,5 +6,6 @@ G_BEGIN_DECLS
 
 void bw_hint_set (GtkWidget  *widget,
                   const char *text);
+const char *bw_hint_get (GtkWidget *widget);
 
 G_END_DECLS

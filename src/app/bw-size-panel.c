@@ -27,6 +27,7 @@ struct _BwSizePanel
   GtkDropDown *sizes;
   GtkFlowBox  *numbers;
   GtkWidget   *price;
+  GtkWidget   *cautions;
 
   /* Owned references */
   BwDocument  *document;
@@ -272,6 +273,32 @@ show_price (BwSizePanel        *self,
   gtk_widget_set_visible (self->price, size->pin_price > 0.005);
 }
 
+/* Cautions for the people a size is for are beside the size, not only on a page. */
+static void
+show_cautions (BwSizePanel     *self,
+               const BwGrading *grading)
+{
+  int k = (int) bw_document_get_size (self->document);
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < grading->findings->len; i++)
+    {
+      const BwFinding *finding = &g_array_index (grading->findings, BwFinding, i);
+      gboolean caution = finding->kind == BW_FINDING_CAUTION_SMALL_PARTS ||
+                         finding->kind == BW_FINDING_CAUTION_CORDS ||
+                         finding->kind == BW_FINDING_CAUTION_SLEEP;
+      g_autoptr (BwWordsFinding) words = NULL;
+
+      if (!caution || (finding->size >= 0 && finding->size != k))
+        continue;
+      words = bw_words_finding (grading, finding);
+      g_string_append_printf (text, "%s%s", text->len > 0 ? " " : "", words->what);
+    }
+  gtk_label_set_text (GTK_LABEL (self->cautions), text->str);
+  gtk_widget_set_visible (self->cautions, text->len > 0);
+  g_string_free (text, TRUE);
+}
+
 static gboolean
 same_names (BwSizePanel     *self,
             const BwGrading *grading)
@@ -329,6 +356,7 @@ update (BwSizePanel *self)
   for (guint i = 0; i < BW_PIN_N; i++)
     show_number (self, grading->design, size, i);
   show_price (self, size);
+  show_cautions (self, grading);
   self->updating = FALSE;
 }
 
@@ -391,6 +419,7 @@ bw_size_panel_class_init (BwSizePanelClass *klass)
   gtk_widget_class_bind_template_child (widget_class, BwSizePanel, sizes);
   gtk_widget_class_bind_template_child (widget_class, BwSizePanel, numbers);
   gtk_widget_class_bind_template_child (widget_class, BwSizePanel, price);
+  gtk_widget_class_bind_template_child (widget_class, BwSizePanel, cautions);
 }
 
 static void

@@ -5,8 +5,9 @@
 #include "bw-swatch-place.h"
 
 #include "bw-design-fields.h"
-#include "bw-hint.h"
 #include "bw-library-yarn.h"
+#include "bw-name-factory.h"
+#include "bw-swatch-photo.h"
 #include "bw-spoken.h"
 #include "bw-swatch-report.h"
 #include "bw-value-row.h"
@@ -56,6 +57,7 @@ struct _BwSwatchPlace
   BwValueRow         *rows[N_VALUES];
   BwValueRow         *quick_stitches;
   BwValueRow         *quick_rounds;
+  BwSwatchPhoto      *photo;
   BwPlot             *readings_plot;
   BwPlot             *hooks_plot;
 
@@ -426,6 +428,7 @@ show_chosen (BwSwatchPlace *self)
       bw_value_row_set_text (self->rows[i], text);
     }
   show_readings (self);
+  bw_swatch_photo_show (self->photo, self->library, swatch);
   show_report (self);
 }
 
@@ -455,6 +458,7 @@ refresh (BwSwatchPlace *self,
 
   self->updating = TRUE;
   list_yarns (self);
+  bw_swatch_photo_show (self->photo, self->library, NULL);
   g_clear_pointer (&self->swatches, g_ptr_array_unref);
   self->swatches = bw_library_list_swatches (self->library, &all, NULL);
   for (guint i = 0; self->swatches != NULL && i < self->swatches->len; i++)
@@ -513,29 +517,18 @@ remove_cb (BwSwatchPlace *self)
     refresh (self, 0);
 }
 
-static void
-set_up_cb (GtkSignalListItemFactory *factory,
-           GtkListItem              *item,
-           gpointer                  data)
+/**
+ * bw_swatch_place_refresh:
+ * @self: the place
+ *
+ * Reads the swatches again; the chosen one stays chosen.
+ */
+void
+bw_swatch_place_refresh (BwSwatchPlace *self)
 {
-  GtkWidget *label = gtk_label_new (NULL);
+  g_return_if_fail (BW_IS_SWATCH_PLACE (self));
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
-  gtk_list_item_set_child (item, label);
-}
-
-static void
-bind_cb (GtkSignalListItemFactory *factory,
-         GtkListItem              *item,
-         gpointer                  data)
-{
-  const char *name = gtk_string_object_get_string (gtk_list_item_get_item (item));
-  GtkWidget *label = gtk_list_item_get_child (item);
-
-  gtk_label_set_text (GTK_LABEL (label), name);
-  bw_hint_set (label, name);
-  bw_spoken_name (gtk_widget_get_parent (label), name);
+  refresh (self, chosen (self) == NULL ? 0 : chosen (self)->id);
 }
 
 /* ---- the widget -------------------------------------------------------- */
@@ -545,7 +538,7 @@ bw_swatch_place_map (GtkWidget *widget)
 {
   BwSwatchPlace *self = BW_SWATCH_PLACE (widget);
 
-  refresh (self, chosen (self) == NULL ? 0 : chosen (self)->id);
+  bw_swatch_place_refresh (self);
   GTK_WIDGET_CLASS (bw_swatch_place_parent_class)->map (widget);
 }
 
@@ -607,12 +600,10 @@ append_choice (BwSwatchPlace *self,
 static void
 make_list (BwSwatchPlace *self)
 {
-  GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
+  GtkListItemFactory *factory = bw_name_factory_new ();
 
   self->names = gtk_string_list_new (NULL);
   self->selection = gtk_single_selection_new (G_LIST_MODEL (g_object_ref (self->names)));
-  g_signal_connect (factory, "setup", G_CALLBACK (set_up_cb), NULL);
-  g_signal_connect (factory, "bind", G_CALLBACK (bind_cb), NULL);
   gtk_list_view_set_factory (self->view, factory);
   g_object_unref (factory);
   gtk_list_view_set_model (self->view, GTK_SELECTION_MODEL (self->selection));
@@ -659,6 +650,9 @@ bw_swatch_place_init (BwSwatchPlace *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   make_list (self);
   make_values (self);
+  self->photo = BW_SWATCH_PHOTO (bw_swatch_photo_new ());
+  gtk_box_append (GTK_BOX (self->values), GTK_WIDGET (self->photo));
+  g_signal_connect_swapped (self->photo, "changed", G_CALLBACK (save), self);
   self->quick_stitches = make_quick (self, _("Stitches across, then Enter"),
                                      _("20 in 127 mm washed"));
   self->quick_rounds = make_quick (self, _("Rounds upwards, then Enter"),

@@ -13,5 +13,6 @@ G_DECLARE_FINAL_TYPE (BwSwatchPlace, bw_swatch_place, BW, SWATCH_PLACE, GtkWidge
 void bw_swatch_place_set_library (BwSwatchPlace     *self,
                                   const BwReference *reference,
                                   BwLibrary         *library);
+void bw_swatch_place_refresh     (BwSwatchPlace     *self);
 
 G_END_DECLS

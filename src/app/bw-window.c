@@ -13,6 +13,7 @@
 #include "bw-settings.h"
 #include "bw-spoken.h"
 #include "bw-swatch-place.h"
+#include "bw-window-files.h"
 #include "bw-yarn-place.h"
 
 struct _BwWindow
@@ -32,11 +33,13 @@ struct _BwWindow
   BwDesignPlace *designs;
   GtkBox        *swatches_room;
   GtkBox        *yarns_room;
+  GtkBox        *patterns_room;
 
   /* Made when they are first looked at; owned by the window */
   BwLibrarySide *side;
   BwSwatchPlace *swatches;
   BwYarnPlace   *yarns;
+  BwPatternPlace *patterns;
 
   /* Owned references */
   BwDocument    *document;
@@ -233,6 +236,12 @@ make_place (BwWindow *self)
       bw_yarn_place_set_library (self->yarns, bw_application_get_library (application));
       gtk_box_append (self->yarns_room, GTK_WIDGET (self->yarns));
     }
+  else if (g_strcmp0 (name, "patterns") == 0 && self->patterns == NULL)
+    {
+      self->patterns = g_object_new (BW_TYPE_PATTERN_PLACE, "hexpand", TRUE, NULL);
+      bw_pattern_place_set_reference (self->patterns, bw_application_get_reference (application));
+      gtk_box_append (self->patterns_room, GTK_WIDGET (self->patterns));
+    }
 }
 
 /* ---- actions ----------------------------------------------------------- */
@@ -277,11 +286,17 @@ new_design_cb (GtkWidget  *widget,
   refresh_side (self);
 }
 
-static void
-opened_cb (GFile    *file,
-           gpointer  data)
+/**
+ * bw_window_open_design:
+ * @self: a window
+ * @file: a design file
+ *
+ * Shows a copy of it, which is in the library from then on.
+ */
+void
+bw_window_open_design (BwWindow *self,
+                       GFile    *file)
 {
-  BwWindow *self = data;
   g_autoptr (GError) error = NULL;
   g_autoptr (BwDocument) document = NULL;
 
@@ -294,6 +309,13 @@ opened_cb (GFile    *file,
 
   bw_window_set_document (self, document);
   refresh_side (self);
+}
+
+static void
+opened_cb (GFile    *file,
+           gpointer  data)
+{
+  bw_window_open_design (data, file);
 }
 
 static void
@@ -425,7 +447,25 @@ keys_cb (GtkWidget  *widget,
   g_object_unref (keys);
 }
 
-/* A design file may be dropped anywhere on the window. */
+/* Dialogues, by the name of the action. */
+static void
+dialog_cb (GtkWidget  *widget,
+           const char *name,
+           GVariant   *parameter)
+{
+  BwWindow *self = BW_WINDOW (widget);
+
+  if (g_str_equal (name, "win.publish"))
+    bw_window_publish (self);
+  else if (g_str_equal (name, "win.print"))
+    bw_window_print (self);
+  else if (g_str_equal (name, "win.import"))
+    bw_window_ask_import (self);
+  else
+    bw_window_preferences (self);
+}
+
+/* Files may be dropped anywhere on the window. */
 static gboolean
 dropped_cb (GtkDropTarget *target,
             const GValue  *value,
@@ -433,7 +473,7 @@ dropped_cb (GtkDropTarget *target,
             double         y,
             BwWindow      *self)
 {
-  opened_cb (g_value_get_object (value), self);
+  bw_window_take_file (self, g_value_get_object (value));
 
   return TRUE;
 }
@@ -513,6 +553,10 @@ install_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.zoom-fit", NULL, zoom_cb);
   gtk_widget_class_install_action (widget_class, "win.copy-rounds", NULL, copy_rounds_cb);
   gtk_widget_class_install_action (widget_class, "win.keys", NULL, keys_cb);
+  gtk_widget_class_install_action (widget_class, "win.publish", NULL, dialog_cb);
+  gtk_widget_class_install_action (widget_class, "win.print", NULL, dialog_cb);
+  gtk_widget_class_install_action (widget_class, "win.import", NULL, dialog_cb);
+  gtk_widget_class_install_action (widget_class, "win.preferences", NULL, dialog_cb);
 }
 
 static void
@@ -539,6 +583,7 @@ bw_window_class_init (BwWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, BwWindow, designs);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, swatches_room);
   gtk_widget_class_bind_template_child (widget_class, BwWindow, yarns_room);
+  gtk_widget_class_bind_template_child (widget_class, BwWindow, patterns_room);
 }
 
 static void
@@ -592,9 +637,19 @@ bw_window_init (BwWindow *self)
 }
 
 static void
+autosave_cb (GSettings  *settings,
+             const char *key,
+             BwWindow   *self)
+{
+  if (self->document != NULL)
+    bw_document_set_autosave (self->document, g_settings_get_boolean (settings, key));
+}
+
+static void
 restore (BwWindow  *self,
          GSettings *settings)
 {
+  g_signal_connect_object (settings, "changed::autosave", G_CALLBACK (autosave_cb), self, 0);
   gtk_window_set_default_size (GTK_WINDOW (self), g_settings_get_int (settings, "window-width"),
                                g_settings_get_int (settings, "window-height"));
   if (g_settings_get_boolean (settings, "window-maximized"))
@@ -644,6 +699,8 @@ bw_window_set_document (BwWindow   *self,
       g_signal_handlers_disconnect_by_data (self->document, self);
     }
   g_set_object (&self->document, document);
+  if (settings_of (self) != NULL)
+    bw_document_set_autosave (document, g_settings_get_boolean (settings_of (self), "autosave"));
   g_signal_connect_swapped (document, "changed", G_CALLBACK (changed_cb), self);
   g_signal_connect_swapped (document, "state", G_CALLBACK (state_cb), self);
   /* Now and not on closing: a program that is killed comes back here, too */
@@ -653,6 +710,28 @@ bw_window_set_document (BwWindow   *self,
   if (self->side != NULL)
     bw_library_side_set_document (self->side, document);
   changed_cb (self);
+}
+
+/* Made, and shown, where it was not yet. */
+BwPatternPlace *
+bw_window_get_pattern_place (BwWindow *self)
+{
+  gtk_stack_set_visible_child_name (self->places, "patterns");
+
+  return self->patterns;
+}
+
+/**
+ * bw_window_refresh_swatches:
+ * @self: a window
+ *
+ * Reads the swatches again, if they are shown.
+ */
+void
+bw_window_refresh_swatches (BwWindow *self)
+{
+  if (self->swatches != NULL)
+    bw_swatch_place_refresh (self->swatches);
 }
 
 BwDocument *

@@ -8,8 +8,10 @@
 
 #include "bw-hint.h"
 #include "bw-library-yarn.h"
+#include "bw-name-factory.h"
 #include "bw-units.h"
 #include "bw-value-row.h"
+#include "bw-yarn-fibres.h"
 
 /* The yarns of the library: a list, and the chosen one with its lots. What is
  * typed is saved as soon as it can be read. */
@@ -18,6 +20,7 @@ typedef enum
 {
   VALUE_NAME,
   VALUE_MAKER,
+  VALUE_FIBRES,
   VALUE_CLASS,
   VALUE_LENGTH,
   VALUE_WEIGHT,
@@ -28,8 +31,8 @@ typedef enum
 } Value;
 
 static const char *const value_labels[N_VALUES] = {
-  N_("Name"), N_("Maker"), N_("Thickness class"), N_("Length of a ball"),
-  N_("Weight of a ball"), N_("Price of a ball"), N_("Currency"), N_("Care"),
+  N_("Name"), N_("Maker"), N_("Fibres"), N_("Thickness class"),
+  N_("Length of a ball"), N_("Weight of a ball"), N_("Price of a ball"), N_("Currency"), N_("Care"),
 };
 
 struct _BwYarnPlace
@@ -94,6 +97,8 @@ value_text (const BwLibraryYarn *yarn,
       return g_strdup (yarn->name);
     case VALUE_MAKER:
       return g_strdup (yarn->maker);
+    case VALUE_FIBRES:
+      return bw_yarn_fibres_print (yarn);
     case VALUE_CLASS:
       return yarn->weight_class < 0 ? g_strdup ("") : g_strdup_printf ("%d", yarn->weight_class);
     case VALUE_LENGTH:
@@ -162,6 +167,9 @@ read_value (BwLibraryYarn *yarn,
     case VALUE_MAKER:
       take_text (&yarn->maker, text);
       return NULL;
+    case VALUE_FIBRES:
+      return bw_yarn_fibres_read (yarn, text)
+        ? NULL : _("Type fibres that make 100 %, such as 80 % wool, 20 % nylon.");
     case VALUE_CLASS:
       return read_class (text, &yarn->weight_class) ? NULL : _("Type 0 to 7, or nothing.");
     case VALUE_LENGTH:
@@ -442,31 +450,6 @@ remove_cb (BwYarnPlace *self)
   refresh (self, NULL);
 }
 
-static void
-set_up_cb (GtkSignalListItemFactory *factory,
-           GtkListItem              *item,
-           gpointer                  data)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
-  gtk_list_item_set_child (item, label);
-}
-
-static void
-bind_cb (GtkSignalListItemFactory *factory,
-         GtkListItem              *item,
-         gpointer                  data)
-{
-  const char *name = gtk_string_object_get_string (gtk_list_item_get_item (item));
-  GtkWidget *label = gtk_list_item_get_child (item);
-
-  gtk_label_set_text (GTK_LABEL (label), name);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (gtk_widget_get_parent (label)),
-                                  GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-}
-
 /* ---- the widget -------------------------------------------------------- */
 
 static void
@@ -518,12 +501,10 @@ bw_yarn_place_class_init (BwYarnPlaceClass *klass)
 static void
 make_list (BwYarnPlace *self)
 {
-  GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
+  GtkListItemFactory *factory = bw_name_factory_new ();
 
   self->names = gtk_string_list_new (NULL);
   self->selection = gtk_single_selection_new (G_LIST_MODEL (g_object_ref (self->names)));
-  g_signal_connect (factory, "setup", G_CALLBACK (set_up_cb), NULL);
-  g_signal_connect (factory, "bind", G_CALLBACK (bind_cb), NULL);
   gtk_list_view_set_factory (self->view, factory);
   g_object_unref (factory);
   gtk_list_view_set_model (self->view, GTK_SELECTION_MODEL (self->selection));
