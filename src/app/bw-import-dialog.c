@@ -79,9 +79,9 @@ show_report (BwImportDialog *self)
   const BwImportReport *report = self->report;
   g_autofree char *sum = NULL;
 
-  sum = g_strdup_printf (_("%u rows: %u swatches with %u readings can be taken in, %u rows "
-                           "cannot."), report->n_rows, report->n_swatches, report->n_readings,
-                         report->n_left_out);
+  sum = g_strdup_printf (_("Rows: %u, cannot be read: %u. Swatches: %u, readings: %u."),
+                         report->n_rows, report->n_left_out, report->n_swatches,
+                         report->n_readings);
   append_text (self, sum, "heading");
   for (guint i = 0; i < MIN (report->problems->len, SHOWN); i++)
     append_problem (self, report->problems->pdata[i]);

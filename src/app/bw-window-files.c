@@ -61,14 +61,8 @@ import_chosen_cb (GFile    *file,
   bw_window_import (data, file);
 }
 
-/**
- * bw_window_ask_import:
- * @self: a window
- *
- * Asks for a spreadsheet and takes it in.
- */
-void
-bw_window_ask_import (BwWindow *self)
+static void
+ask_import (BwWindow *self)
 {
   static const char *const endings[] = { "csv", NULL };
 
@@ -108,28 +102,16 @@ bw_window_take_file (BwWindow *self,
 
 /* ---- publishing ---------------------------------------------------------- */
 
-/**
- * bw_window_publish:
- * @self: a window
- *
- * Opens the dialogue that publishes its design.
- */
-void
-bw_window_publish (BwWindow *self)
+static void
+publish (BwWindow *self)
 {
   GtkWidget *dialog = bw_publish_dialog_new (GTK_WINDOW (self), bw_window_get_document (self));
 
   gtk_window_present (GTK_WINDOW (dialog));
 }
 
-/**
- * bw_window_print:
- * @self: a window
- *
- * Prints its design as it would be published without further choices.
- */
-void
-bw_window_print (BwWindow *self)
+static void
+print (BwWindow *self)
 {
   BwDocument *document = bw_window_get_document (self);
   const BwGrading *grading = bw_document_get_grading (document);
@@ -145,14 +127,8 @@ bw_window_print (BwWindow *self)
   bw_print (GTK_WINDOW (self), grading, edition);
 }
 
-/**
- * bw_window_preferences:
- * @self: a window
- *
- * Opens the preferences.
- */
-void
-bw_window_preferences (BwWindow *self)
+static void
+show_preferences (BwWindow *self)
 {
   BwApplication *application = application_of (self);
   GSettings *settings = bw_application_get_settings (application);
@@ -166,4 +142,40 @@ bw_window_preferences (BwWindow *self)
 
   gtk_window_present (GTK_WINDOW (bw_preferences_new (GTK_WINDOW (self), settings,
                                                       bw_application_get_reference (application))));
+}
+
+/* ---- actions -------------------------------------------------------------- */
+
+static void
+dialog_cb (GtkWidget  *widget,
+           const char *name,
+           GVariant   *parameter)
+{
+  BwWindow *self = BW_WINDOW (widget);
+
+  if (g_str_equal (name, "win.publish"))
+    publish (self);
+  else if (g_str_equal (name, "win.print"))
+    print (self);
+  else if (g_str_equal (name, "win.import"))
+    ask_import (self);
+  else
+    show_preferences (self);
+}
+
+/**
+ * bw_window_install_dialogs:
+ * @widget_class: of the window
+ *
+ * Gives the window its actions that open dialogues.
+ */
+void
+bw_window_install_dialogs (GtkWidgetClass *widget_class)
+{
+  static const char *const names[] = {
+    "win.publish", "win.print", "win.import", "win.preferences",
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
+    gtk_widget_class_install_action (widget_class, names[i], NULL, dialog_cb);
 }

@@ -447,24 +447,6 @@ keys_cb (GtkWidget  *widget,
   g_object_unref (keys);
 }
 
-/* Dialogues, by the name of the action. */
-static void
-dialog_cb (GtkWidget  *widget,
-           const char *name,
-           GVariant   *parameter)
-{
-  BwWindow *self = BW_WINDOW (widget);
-
-  if (g_str_equal (name, "win.publish"))
-    bw_window_publish (self);
-  else if (g_str_equal (name, "win.print"))
-    bw_window_print (self);
-  else if (g_str_equal (name, "win.import"))
-    bw_window_ask_import (self);
-  else
-    bw_window_preferences (self);
-}
-
 /* Files may be dropped anywhere on the window. */
 static gboolean
 dropped_cb (GtkDropTarget *target,
@@ -553,10 +535,7 @@ install_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.zoom-fit", NULL, zoom_cb);
   gtk_widget_class_install_action (widget_class, "win.copy-rounds", NULL, copy_rounds_cb);
   gtk_widget_class_install_action (widget_class, "win.keys", NULL, keys_cb);
-  gtk_widget_class_install_action (widget_class, "win.publish", NULL, dialog_cb);
-  gtk_widget_class_install_action (widget_class, "win.print", NULL, dialog_cb);
-  gtk_widget_class_install_action (widget_class, "win.import", NULL, dialog_cb);
-  gtk_widget_class_install_action (widget_class, "win.preferences", NULL, dialog_cb);
+  bw_window_install_dialogs (widget_class);
 }
 
 static void
@@ -712,7 +691,7 @@ bw_window_set_document (BwWindow   *self,
   changed_cb (self);
 }
 
-/* Made, and shown, where it was not yet. */
+/* It is shown, and made where it was not yet. */
 BwPatternPlace *
 bw_window_get_pattern_place (BwWindow *self)
 {

@@ -73,6 +73,44 @@ fixture_wait (guint ms)
     g_main_context_iteration (NULL, TRUE);
 }
 
+/* A window that is being laid out has nothing to show: a busy machine takes time. */
+static inline GskRenderNode *
+fixture_take_node (GtkWidget *window)
+{
+  g_autoptr (GdkPaintable) paintable = gtk_widget_paintable_new (window);
+  GskRenderNode *node = NULL;
+
+  for (guint i = 0; i < 200 && node == NULL; i++)
+    {
+      GtkSnapshot *snapshot = gtk_snapshot_new ();
+
+      gdk_paintable_snapshot (paintable, snapshot, gtk_widget_get_width (window),
+                              gtk_widget_get_height (window));
+      node = gtk_snapshot_free_to_node (snapshot);
+      if (node == NULL)
+        fixture_wait (20);
+    }
+
+  return node;
+}
+
+static inline void
+fixture_save_picture (GtkWidget  *window,
+                      const char *name)
+{
+  g_autofree char *folder = g_build_filename (g_getenv ("G_TEST_BUILDDIR"), "screenshots", NULL);
+  g_autofree char *path = g_strconcat (folder, "/", name, ".png", NULL);
+  g_autoptr (GdkTexture) texture = NULL;
+  GskRenderNode *node = fixture_take_node (window);
+
+  g_assert_nonnull (node);
+  texture = gsk_renderer_render_texture (gtk_native_get_renderer (GTK_NATIVE (window)), node,
+                                         NULL);
+  g_mkdir_with_parents (folder, 0755);
+  g_assert_true (gdk_texture_save_to_png (texture, path));
+  gsk_render_node_unref (node);
+}
+
 static inline void
 fixture_stay_idle_cb (GApplication *application)
 {

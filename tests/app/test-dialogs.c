@@ -105,6 +105,8 @@ test_publish (Fixture       *fixture,
   gtk_window_present (GTK_WINDOW (dialog));
   gtk_test_widget_wait_for_draw (widget);
   g_assert_cmpuint (n, >, 1);
+  fixture_wait (200);
+  fixture_save_picture (widget, "publish");
   choose (widget, "form", 1);
   g_assert_cmpuint (bw_publish_dialog_get_n_pages (dialog), >, n);
   choose (widget, "form", 0);
@@ -204,6 +206,10 @@ test_import (Fixture       *fixture,
   g_assert_cmpuint (report->n_left_out, ==, 1);
   g_assert_cmpuint (report->problems->len, >=, 1);
   g_assert_cmpuint (((BwImportProblem *) report->problems->pdata[0])->line, ==, 3);
+
+  gtk_window_present (GTK_WINDOW (dialog));
+  fixture_wait (200);
+  fixture_save_picture (dialog, "import");
 
   /* Nothing is taken before it is said so */
   swatches = bw_library_list_swatches (fixture->library, &all, NULL);
@@ -309,6 +315,9 @@ test_preferences (Fixture       *fixture,
   g_assert_cmpuint (gtk_drop_down_get_selected (GTK_DROP_DOWN (list_called (dialog,
                                                                             "Measurements"))),
                     ==, 0);
+  gtk_window_present (GTK_WINDOW (dialog));
+  fixture_wait (200);
+  fixture_save_picture (dialog, "preferences");
   gtk_drop_down_set_selected (GTK_DROP_DOWN (list_called (dialog, "Measurements")), 1);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (list_called (dialog, "Sizes")), 1);
   units = g_settings_get_string (settings, "units");
