@@ -227,14 +227,14 @@ show_sum (BwPatternPlace *self)
     counts[g_array_index (self->found, BwPatternFinding, i).severity]++;
 
   if (self->found->len == 0)
-    text = g_strdup_printf (_("Nothing was found; read in %s terms."),
+    text = g_strdup_printf (_("Nothing was found; read as %s."),
                             bw_words_terms (self->pattern->terms));
   else if (self->found->len > BW_PATTERN_PLACE_SHOWN)
     text = g_strdup_printf (_("%u errors, %u warnings, %u notes; the first %u are shown."),
                             counts[BW_SEVERITY_ERROR], counts[BW_SEVERITY_WARNING],
                             counts[BW_SEVERITY_NOTE], (guint) BW_PATTERN_PLACE_SHOWN);
   else
-    text = g_strdup_printf (_("%u errors, %u warnings, %u notes; read in %s terms."),
+    text = g_strdup_printf (_("%u errors, %u warnings, %u notes; read as %s."),
                             counts[BW_SEVERITY_ERROR], counts[BW_SEVERITY_WARNING],
                             counts[BW_SEVERITY_NOTE], bw_words_terms (self->pattern->terms));
   gtk_label_set_text (self->sum, text);
