@@ -4,7 +4,6 @@
 
 #include "bw-window.h"
 
-#include "bw-accels.h"
 #include "bw-design-file.h"
 #include "bw-dialogs.h"
 #include "bw-hint.h"
@@ -14,6 +13,7 @@
 #include "bw-spoken.h"
 #include "bw-swatch-place.h"
 #include "bw-window-files.h"
+#include "bw-window-view.h"
 #include "bw-yarn-place.h"
 
 struct _BwWindow
@@ -398,55 +398,6 @@ page_cb (GtkWidget  *widget,
   bw_design_place_show_page (self->designs, g_variant_get_string (parameter, NULL));
 }
 
-static void
-step_size_cb (GtkWidget  *widget,
-              const char *name,
-              GVariant   *parameter)
-{
-  BwDocument *document = BW_WINDOW (widget)->document;
-  guint size = bw_document_get_size (document);
-
-  if (g_str_equal (name, "win.larger-size"))
-    bw_document_set_size (document, size + 1);
-  else if (size > 0)
-    bw_document_set_size (document, size - 1);
-}
-
-static void
-zoom_cb (GtkWidget  *widget,
-         const char *name,
-         GVariant   *parameter)
-{
-  BwHats *hats = bw_design_place_get_hats (BW_WINDOW (widget)->designs);
-
-  if (g_str_equal (name, "win.zoom-fit"))
-    bw_hats_set_zoom (hats, 1);
-  else
-    bw_hats_set_zoom (hats, bw_hats_get_zoom (hats) *
-                            (g_str_equal (name, "win.zoom-in") ? 1.25 : 0.8));
-}
-
-static void
-copy_rounds_cb (GtkWidget  *widget,
-                const char *name,
-                GVariant   *parameter)
-{
-  gtk_widget_activate_action (
-    GTK_WIDGET (bw_design_place_get_table (BW_WINDOW (widget)->designs)), "rounds.copy-text", NULL);
-}
-
-static void
-keys_cb (GtkWidget  *widget,
-         const char *name,
-         GVariant   *parameter)
-{
-  GtkWidget *keys = bw_accels_window ();
-
-  gtk_window_set_transient_for (GTK_WINDOW (keys), GTK_WINDOW (widget));
-  gtk_window_present (GTK_WINDOW (keys));
-  g_object_unref (keys);
-}
-
 /* Files may be dropped anywhere on the window. */
 static gboolean
 dropped_cb (GtkDropTarget *target,
@@ -528,14 +479,8 @@ install_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.find", NULL, find_cb);
   gtk_widget_class_install_action (widget_class, "win.place", "s", place_cb);
   gtk_widget_class_install_action (widget_class, "win.page", "s", page_cb);
-  gtk_widget_class_install_action (widget_class, "win.larger-size", NULL, step_size_cb);
-  gtk_widget_class_install_action (widget_class, "win.smaller-size", NULL, step_size_cb);
-  gtk_widget_class_install_action (widget_class, "win.zoom-in", NULL, zoom_cb);
-  gtk_widget_class_install_action (widget_class, "win.zoom-out", NULL, zoom_cb);
-  gtk_widget_class_install_action (widget_class, "win.zoom-fit", NULL, zoom_cb);
-  gtk_widget_class_install_action (widget_class, "win.copy-rounds", NULL, copy_rounds_cb);
-  gtk_widget_class_install_action (widget_class, "win.keys", NULL, keys_cb);
   bw_window_install_dialogs (widget_class);
+  bw_window_install_views (widget_class);
 }
 
 static void

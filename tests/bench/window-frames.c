@@ -60,6 +60,14 @@ worked_ms (void)
   return now.tv_sec * 1e3 + now.tv_nsec / 1e6;
 }
 
+/* Where frames follow each other, what comes before a frame is the wait for it. */
+static void
+begun_cb (GdkFrameClock *clock G_GNUC_UNUSED,
+          gint64        *begin)
+{
+  *begin = g_get_monotonic_time ();
+}
+
 static void
 measure_one (Frames    *frames,
              BwWindow  *window,
@@ -71,11 +79,16 @@ measure_one (Frames    *frames,
   double worked = worked_ms ();
   gint64 begin = g_get_monotonic_time ();
   gulong handler = g_signal_connect (clock, "after-paint", G_CALLBACK (done_cb), &done);
+  gulong before = 0;
 
+  if (frames->alone)
+    before = g_signal_connect (clock, "flush-events", G_CALLBACK (begun_cb), &begin);
   cause (window, i);
   while (!done)
     g_main_context_iteration (NULL, TRUE);
   g_signal_handler_disconnect (clock, handler);
+  if (before != 0)
+    g_signal_handler_disconnect (clock, before);
 
   frames->ms[i] = (g_get_monotonic_time () - begin) / 1000.0;
   frames->worked[i] = worked_ms () - worked;

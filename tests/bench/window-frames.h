@@ -15,6 +15,7 @@ typedef void (*FrameFunc) (BwWindow *window,
  * others or for the display. */
 typedef struct
 {
+  gboolean alone;   /* set by the caller: the frame's own time, without the wait for it */
   guint  n;
   double ms[FRAMES_MOST];
   double worked[FRAMES_MOST];
