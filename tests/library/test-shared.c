@@ -86,6 +86,28 @@ test_two_processes (Fixture       *fixture,
   assert_sound (fixture->library);
 }
 
+/* A program that has the library open all the while sees what another one did. */
+static void
+test_seen (Fixture       *fixture,
+           gconstpointer  data)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (37);
+  g_autoptr (GError) error = NULL;
+  gint64 id = add_random (fixture, rand);
+  g_autoptr (BwDesign) design = bw_library_load (fixture->library, id, NULL, &error);
+  gint64 seen = bw_library_change_count (fixture->library);
+  pid_t child = fork ();
+
+  (void) data;
+  if (child == 0)
+    worker (fixture->path, id, id, 3);
+  wait_for (child);
+
+  g_assert_cmpint (bw_library_change_count (fixture->library), !=, seen);
+  design->brim.height_mm = 3.0;
+  assert_stored (fixture->library, id, design);
+}
+
 /* Both edit one design: every save either is done or is kept apart. */
 static void
 rival (const char *path,
@@ -365,6 +387,7 @@ main (int    argc,
 #define ADD(path, function) \
   g_test_add ("/library/shared/" path, Fixture, NULL, fixture_set_up, function, fixture_tear_down)
   ADD ("two-processes", test_two_processes);
+  ADD ("seen", test_seen);
   ADD ("rivals", test_rivals);
   ADD ("locked", test_locked);
   ADD ("backup-in-use", test_backup_in_use);
