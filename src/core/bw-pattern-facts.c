@@ -545,6 +545,8 @@ bw_pattern_read_facts (BwPattern       *pattern,
     case BW_PART_END:
     case BW_PART_WORK:
     default:
+      if (pattern->lines->len == 0 && bw_pattern_begins_colour (pattern, line))
+        bw_pattern_read_yarn (pattern, line);
       if (said & (SAYS_MEASURE | SAYS_FINISHED | SAYS_HEAD | SAYS_DEPTH | SAYS_GIRTH))
         read_measures (pattern, line, part);
       break;

@@ -91,6 +91,8 @@ void       bw_pattern_read_gauge   (BwPattern        *pattern,
 
 /* --- bw-pattern-yarn.c --- */
 
+gboolean   bw_pattern_begins_colour (const BwPattern *pattern,
+                                    const BwStretch  *line);
 void       bw_pattern_read_yarn    (BwPattern        *pattern,
                                     const BwStretch  *line);
 

@@ -288,6 +288,26 @@ first_words (const BwPattern *pattern,
   return trimmed (pattern, start, stop);
 }
 
+/* "A (Tar): 68 m", "MC: 2 balls" outside of the materials. */
+gboolean
+bw_pattern_begins_colour (const BwPattern *pattern,
+                          const BwStretch *line)
+{
+  gsize length = letter_at (pattern, line->start, line->end);
+  const char *colon = memchr (line->start, ':', (gsize) MIN (line->end - line->start, 60));
+  const char *at = line->start + length;
+
+  if (length == 0 || colon == NULL || colon + 1 >= line->end)
+    return FALSE;
+  while (at < colon && g_ascii_isspace (*at))
+    at++;
+  if (*at != ':' && *at != '(' && *at != ',')
+    return FALSE;
+  for (at = colon + 1; at < line->end && g_ascii_isspace (*at);)
+    at++;
+  return at < line->end && g_ascii_isdigit (*at);
+}
+
 /* Reads a line of the materials that is about yarn. */
 void
 bw_pattern_read_yarn (BwPattern       *pattern,

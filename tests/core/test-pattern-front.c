@@ -239,6 +239,8 @@ test_yarn (void)
     { "Materials\nMain colour (MC), navy: 150 m (164 yd)\nCC: 40 m",
       "letter=\"MC\" name=\"Main colour\" m=150m yd=164yd; letter=\"CC\" m=40m" },
     { "Colours: A navy, B cream", "" },
+    { "A (Tar): 68 (81, 85) m\nMC: 2 balls\nA note: 3 of them",
+      "letter=\"A\" name=\"Tar\" m=68|81|85m; letter=\"MC\" balls=2balls" },
     { "Materials\nColours: A navy, B cream",
       "letter=\"A\" name=\"navy\"; letter=\"B\" name=\"cream\"" },
     { "Materials\nYarn A: 100 m (50 g/125 m)", "letter=\"A\" m=100m ball-m=125m ball-g=50g" },
