@@ -65,8 +65,10 @@ static guint
 said_by (const char *word,
          gsize       length)
 {
+  char first = g_ascii_tolower (word[0]);
+
   for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
-    if (g_ascii_tolower (word[0]) == words[i].word[0] && strlen (words[i].word) == length &&
+    if (first == words[i].word[0] && strlen (words[i].word) == length &&
         g_ascii_strncasecmp (word, words[i].word, length) == 0)
       return words[i].says;
 

@@ -49,8 +49,10 @@ static Kind
 kind_of (const char *word,
          gsize       length)
 {
+  char first = g_ascii_tolower (word[0]);
+
   for (guint i = 0; i < G_N_ELEMENTS (words); i++)
-    if (g_ascii_tolower (word[0]) == words[i].word[0] && strlen (words[i].word) == length &&
+    if (first == words[i].word[0] && strlen (words[i].word) == length &&
         g_ascii_strncasecmp (word, words[i].word, length) == 0)
       return words[i].kind;
 
