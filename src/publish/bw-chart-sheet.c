@@ -102,8 +102,8 @@ run_chart (const BwChart      *chart,
         {
           double room = n > 1 ? style->width_mm / 2 - gap : style->width_mm;
 
-          tallest = MAX (tallest, run_panel (chart, style, cr, i + j, j * style->width_mm / 2, y,
-                                             room));
+          high = run_panel (chart, style, cr, i + j, j * style->width_mm / 2, y, room);
+          tallest = MAX (tallest, high);
           *width = MAX (*width, panel_width (chart, i + j, style));
         }
       y += tallest + gap;

@@ -51,8 +51,10 @@ run_headings (const Sheet *sheet,
       const BwMeasure *measure = &g_array_index (schematic->measures, BwMeasure, m);
       g_autofree char *heading = g_strdup_printf ("%c\n%s", measure->letter, measure->name);
 
-      tallest = MAX (tallest, put (sheet, cr, TRUE, (NAME + m * COLUMN) * text, y,
-                                   (COLUMN - 1) * text, heading));
+      double high = put (sheet, cr, TRUE, (NAME + m * COLUMN) * text, y, (COLUMN - 1) * text,
+                         heading);
+
+      tallest = MAX (tallest, high);
     }
 
   return tallest;
@@ -75,8 +77,10 @@ run_size (const Sheet *sheet,
       g_autofree char *inch = bw_schematic_value (schematic, m, size, BW_UNITS_INCH);
       g_autofree char *both = g_strdup_printf ("%s\n%s", cm, inch);
 
-      tallest = MAX (tallest, put (sheet, cr, FALSE, (NAME + m * COLUMN) * text, y,
-                                   (COLUMN - 1) * text, both));
+      double high = put (sheet, cr, FALSE, (NAME + m * COLUMN) * text, y, (COLUMN - 1) * text,
+                         both);
+
+      tallest = MAX (tallest, high);
     }
 
   return tallest;

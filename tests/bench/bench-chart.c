@@ -12,7 +12,7 @@
  * same run. Fails only on that ratio. Processor time. */
 
 #define RUNS       21
-#define RATIO_MOST 4 /* charts over plain rows of marks */
+#define RATIO_MOST 3 /* charts over plain rows of marks */
 
 static double
 now_ms (void)
