@@ -12,7 +12,7 @@
  * each that may be chosen, and nothing in them depends on when they were made. */
 
 #define DATE      G_GINT64_CONSTANT (1772323200) /* 2026-03-01 */
-#define FAMILIES  60
+#define FAMILIES  12
 
 static BwReference *reference;
 

@@ -232,6 +232,7 @@ test_errors (void)
   g_autoptr (BwGrading) grading = family_demo (reference, "lugger");
   g_autofree char *empty = sheet_text (grading, 6);
   g_autoptr (GError) error = NULL;
+  g_autoptr (BwTested) tested = NULL;
   g_autofree char *twice = NULL;
 
   for (guint i = 0; i < G_N_ELEMENTS (wrong); i++)
@@ -256,7 +257,8 @@ test_errors (void)
   twice = g_strconcat (empty, "Size: Child\nGirth, flat, across and back: 40 cm\n"
                               "Girth, flat, across and back: 41 cm\n", NULL);
   /* behind the remarks all is remarks */
-  g_assert_nonnull (bw_tested_read (grading, twice, NULL));
+  tested = bw_tested_read (grading, twice, NULL);
+  g_assert_nonnull (tested);
   g_clear_pointer (&twice, g_free);
   twice = g_strdup ("Size: Child\nGirth, flat, across and back: 40 cm\n"
                     "Girth, flat, across and back: 41 cm\n");
