@@ -190,6 +190,8 @@ pin_number (Bus *bus)
 {
   bus_tab_to (bus, "Body stitches: ");
   bus_key (bus, "space");
+  bus_find (bus, bus_frame (bus), ATSPI_ROLE_CHECK_BOX, "Pinned*");
+  bus_wait (300);
   bus_tab_to (bus, "Pinned");
   bus_key (bus, "space");
   bus_find (bus, bus_frame (bus), ATSPI_ROLE_PUSH_BUTTON, "Body stitches: *, pinned");

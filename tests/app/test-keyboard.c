@@ -144,6 +144,8 @@ edit_everything (Bus *bus)
   bus_take (bus, "Flat top");
   expect_button (bus, "Undo: change Shape");
   press (bus, "Body stitches: ");
+  bus_find (bus, bus_frame (bus), ATSPI_ROLE_CHECK_BOX, "Pinned*");
+  bus_wait (300);
   press (bus, "Pinned");
   expect_button (bus, "Undo: pin a number");
   bus_key (bus, "Escape");
