@@ -135,7 +135,7 @@ bw_cli_text_rounds (GString         *out,
 {
   const BwGradedSize *size = g_ptr_array_index (grading->sizes, k);
   g_autofree char *working = bw_words_way_of_working (grading);
-  g_auto (GStrv) finishing = bw_words_finishing (grading, size);
+  g_auto (GStrv) finishing = bw_words_finishing (grading, size, NULL);
   g_auto (GStrv) measuring = bw_words_measuring (grading, size);
   guint n;
 

@@ -8,26 +8,31 @@
  * bw_words_finishing:
  * @grading: a grading
  * @size: one of its sizes
+ * @ends: (nullable): ends of several sizes, "6 (6, 8)", where they differ; NULL = those
+ *   of @size
  *
  * Returns: (transfer full): what is left to do when the crown is closed, a
  *   sentence each; free with g_strfreev()
  */
 char **
 bw_words_finishing (const BwGrading    *grading,
-                    const BwGradedSize *size)
+                    const BwGradedSize *size,
+                    const char         *ends)
 {
   const BwFinishing *finishing = &grading->design->finishing;
   GStrvBuilder *lines = g_strv_builder_new ();
-  g_autofree char *ends = NULL;
+  g_autofree char *weave = NULL;
   g_autofree char *pompom = NULL;
   char **strings;
 
-  ends = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
-                                       "Weave in %u end, three ways for about 2.5 cm (1 in).",
-                                       "Weave in %u ends, each three ways for about 2.5 cm (1 in).",
-                                       size->ends),
-                          size->ends);
-  g_strv_builder_add (lines, ends);
+  if (ends != NULL)
+    weave = g_strdup_printf (_("Weave in %s ends, each three ways for about 2.5 cm (1 in)."), ends);
+  else
+    weave = g_strdup_printf (
+      g_dngettext (GETTEXT_PACKAGE, "Weave in %u end, three ways for about 2.5 cm (1 in).",
+                   "Weave in %u ends, each three ways for about 2.5 cm (1 in).", size->ends),
+      size->ends);
+  g_strv_builder_add (lines, weave);
 
   if (grading->design->brim.folded)
     g_strv_builder_add (lines, _("Turn the brim up by half its height."));

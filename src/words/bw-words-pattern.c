@@ -557,6 +557,33 @@ add_notes (GPtrArray       *blocks,
 
 /* --- The end of the pattern --- */
 
+/* Ends to weave in, "6 (6, 8)"; NULL where every size has as many. */
+static char *
+ends_by_size (const BwWriteup *writeup)
+{
+  guint n = writeup->sizes->len;
+  g_autofree guint *ends = g_new (guint, n);
+  GString *out;
+  gboolean differ = FALSE;
+
+  for (guint k = 0; k < n; k++)
+    {
+      const BwGradedSize *size = g_ptr_array_index (writeup->grading->sizes,
+                                                    g_array_index (writeup->sizes, guint, k));
+
+      ends[k] = size->ends;
+      differ = differ || ends[k] != ends[0];
+    }
+  if (!differ)
+    return NULL;
+
+  out = g_string_new (NULL);
+  for (guint k = 0; k < n; k++)
+    g_string_append_printf (out, k == 0 ? "%u" : k == 1 ? " (%u" : ", %u", ends[k]);
+  g_string_append_c (out, ')');
+  return g_string_free (out, FALSE);
+}
+
 static void
 add_end (GPtrArray       *blocks,
          const BwWriteup *writeup)
@@ -569,9 +596,10 @@ add_end (GPtrArray       *blocks,
                                                 grading->design->designer[0] != '\0'
                                                   ? grading->design->designer
                                                   : _("(designer)"));
+  g_autofree char *ends = ends_by_size (writeup);
 
   add_heading (blocks, _("Finishing"));
-  add_strings (blocks, bw_words_finishing (grading, size));
+  add_strings (blocks, bw_words_finishing (grading, size, ends));
   add_heading (blocks, _("Care"));
   add_paragraph (blocks, _("Wash as the ball band says, the same as the swatch; pull to size and dry "
                            "flat."));

@@ -65,7 +65,8 @@ char       *bw_words_way_of_working (const BwGrading  *grading) G_GNUC_WARN_UNUS
 /* --- The finished hat (bw-words-finish.c) --- */
 
 char      **bw_words_finishing    (const BwGrading    *grading,
-                                   const BwGradedSize *size) G_GNUC_WARN_UNUSED_RESULT;
+                                   const BwGradedSize *size,
+                                   const char         *ends) G_GNUC_WARN_UNUSED_RESULT;
 char      **bw_words_measuring    (const BwGrading    *grading,
                                    const BwGradedSize *size) G_GNUC_WARN_UNUSED_RESULT;
 
