@@ -76,7 +76,8 @@ bus_until (Bus          *bus,
         return FALSE;
       if (condition != has_ended)
         assert_running (bus);
-      bus_wait (15);
+      /* Questions without a pause would keep the program from what it does when idle */
+      bus_wait (60);
     }
 
   return TRUE;
@@ -643,6 +644,7 @@ bus_start (Bus        *bus,
   g_assert_no_error (error);
   g_assert_true (bus_until (bus, is_on_bus, NULL));
   bus_take_keys (bus);
+  bus_wait (400);
 }
 
 gboolean
