@@ -107,6 +107,28 @@ test_staggered (void)
   g_assert_cmpuint (staggered, ==, 1);
 }
 
+/* A taller size changes colour more often, and has more ends to weave in. */
+static void
+test_ends (void)
+{
+  g_autofree char *demo = g_test_build_filename (G_TEST_DIST, "..", "..", "data", "designs",
+                                                 "smack.hat", NULL);
+  g_autofree char *text = NULL;
+  g_autoptr (GString) striped = NULL;
+  g_autofree char *path = NULL;
+  g_auto (Run) run = { 0 };
+
+  g_assert_true (g_file_get_contents (demo, &text, NULL, NULL));
+  striped = g_string_new (text);
+  g_assert_cmpuint (g_string_replace (striped, "mode=fill\namount=0\nstripe=A 1\n",
+                                      "mode=fill\namount=0\nstripe=A 1, B 1\n", 1), ==, 1);
+  g_string_append (striped, "\n[Finishing]\ncarry-height=1 mm\n");
+  path = write_design ("striped.hat", striped->str);
+  run_with (&run, NULL, "write", path, NULL);
+  g_assert_cmpint (run.status, ==, 0);
+  g_assert_nonnull (strstr (run.out, "Weave in 22 (22, 26) ends, each three ways"));
+}
+
 static void
 test_errors (void)
 {
@@ -127,6 +149,7 @@ main (int    argc,
   g_test_add_func ("/write/all-sizes", test_all_sizes);
   g_test_add_func ("/write/no-brim", test_no_brim);
   g_test_add_func ("/write/staggered", test_staggered);
+  g_test_add_func ("/write/ends", test_ends);
   g_test_add_func ("/write/errors", test_errors);
   return g_test_run ();
 }
