@@ -119,9 +119,8 @@ then
   # The window, but for what takes minutes here: pictures and the bus. Leaks of the
   # libraries below are told apart by their functions, for which stacks must be whole
   ASAN_OPTIONS=$ASAN_OPTIONS:fast_unwind_on_malloc=0
-  LSAN_OPTIONS=suppressions=$PWD/tests/app/leaks.supp:print_suppressions=0
   GDK_DEBUG=gl-disable # a driver leaks
-  export ASAN_OPTIONS LSAN_OPTIONS GDK_DEBUG
+  export ASAN_OPTIONS GDK_DEBUG
   count_tests build/sanitize --suite app --no-suite bus --no-suite pictures
 fi
 

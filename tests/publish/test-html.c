@@ -295,7 +295,8 @@ test_photo (void)
   g_autoptr (BwGrading) grading = family_demo (reference, "smack");
   g_autoptr (BwEdition) edition = bw_edition_new (grading->design, DATE);
   g_autoptr (GError) error = NULL;
-  g_autofree char *path = g_build_filename (g_get_tmp_dir (), "bw-test-photo.png", NULL);
+  g_autofree char *folder = g_dir_make_tmp ("bw-photo-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename (folder, "photo.png", NULL);
   g_autofree char *html = NULL;
 
   edition->photo = g_strdup (path);
@@ -313,6 +314,7 @@ test_photo (void)
   g_assert_nonnull (strstr (html, "src=\"data:image/png;base64,iVBORw0KGgouLi4u\""));
   g_assert_nonnull (strstr (html, "alt=\"Photograph of "));
   g_remove (path);
+  g_rmdir (folder);
 }
 
 /* Which revision it is, and what a maker with the one before has to change. */
