@@ -11,9 +11,12 @@
 #define PREFIX        "/org/brimwright/reference/"
 #define DEFAULT_SIZES "sizes-head-data.ini"
 
-/* The compiled-in files; registered once, whoever asks first. */
-static GResource *
-builtin_resource (void)
+/* Registers the compiled-in files once, whoever asks first. They are then looked up
+ * among all resources: a new one is only queued, another thread that looks anything
+ * up may be the one to enter it, and only those look-ups wait for it. The resource
+ * itself could still be NULL here. */
+static void
+need_builtin (void)
 {
   static gsize registered = 0;
 
@@ -22,8 +25,6 @@ builtin_resource (void)
       bw_reference_data_register_resource ();
       g_once_init_leave (&registered, 1);
     }
-
-  return bw_reference_data_get_resource ();
 }
 
 /* Text of one file; resources end in a zero byte. Adds what keeps it alive to `held`. */
@@ -33,8 +34,7 @@ load (const char  *name,
       GError     **error)
 {
   g_autofree char *path = g_strconcat (PREFIX, name, NULL);
-  GBytes *bytes = g_resource_lookup_data (builtin_resource (), path,
-                                          G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+  GBytes *bytes = g_resources_lookup_data (path, G_RESOURCE_LOOKUP_FLAGS_NONE, error);
 
   if (bytes == NULL)
     return NULL;
@@ -56,8 +56,8 @@ load_size_tables (GPtrArray  *texts,
                   GPtrArray  *held,
                   GError    **error)
 {
-  g_auto (GStrv) names = g_resource_enumerate_children (builtin_resource (), PREFIX,
-                                                        G_RESOURCE_LOOKUP_FLAGS_NONE, error);
+  g_auto (GStrv) names = g_resources_enumerate_children (PREFIX, G_RESOURCE_LOOKUP_FLAGS_NONE,
+                                                         error);
   gsize n_names = names == NULL ? 0 : g_strv_length (names);
 
   if (names == NULL)
@@ -97,6 +97,8 @@ bw_reference_builtin (GError **error)
   g_autoptr (GPtrArray) held = g_ptr_array_new_with_free_func ((GDestroyNotify) g_bytes_unref);
   g_autoptr (GPtrArray) tables = g_ptr_array_new ();
   BwReferenceTexts texts = { 0 };
+
+  need_builtin ();
 
   if ((texts.stitches = load ("stitches.ini", held, error)) == NULL ||
       (texts.fabrics = load ("stitch-patterns.ini", held, error)) == NULL ||
