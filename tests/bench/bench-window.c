@@ -336,10 +336,12 @@ time_scrolling (const char *path,
   g_autoptr (BwDocument) document = NULL;
   BwWindow *window;
   Frames frames = { .alone = TRUE };
+  g_autoptr (GError) error = NULL;
   gboolean kept;
 
   bw_application_set_library_path (application, path);
-  g_assert_true (g_application_register (G_APPLICATION (application), NULL, NULL));
+  g_application_register (G_APPLICATION (application), NULL, &error);
+  g_assert_no_error (error);
   g_settings_set_boolean (bw_application_get_settings (application), "library-shown", TRUE);
   document = bw_application_last_design (application);
   window = open_window (application, document);
